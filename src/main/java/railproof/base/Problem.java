@@ -1,0 +1,28 @@
+package railproof.base;
+
+/**
+ * One thing wrong with a file, said so that its author can mend it without help.
+ *
+ * @param file the file as the user named it
+ * @param line 1-based line, 0 when the whole file is meant
+ * @param column 1-based column, 0 when the whole line is meant
+ * @param key the setting meant, dotted ({@code rails[1].nominal_V}); empty when none
+ * @param message what is wrong, with the value found and what is allowed
+ */
+public record Problem(String file, int line, int column, String key, String message) {
+    /** One line: {@code file:line:column: key: message}, leaving out what is not known. */
+    public String text() {
+        StringBuilder text = new StringBuilder(file);
+        if (line > 0) {
+            text.append(':').append(line);
+            if (column > 0) {
+                text.append(':').append(column);
+            }
+        }
+        text.append(": ");
+        if (!key.isEmpty()) {
+            text.append(key).append(": ");
+        }
+        return text.append(message).toString();
+    }
+}

@@ -1,0 +1,50 @@
+package railproof.sim;
+
+import java.util.List;
+
+/**
+ * The unit on the bench: mains in, rails out. Time moves only through {@link #advanceTo}. Knows nothing of
+ * instruments, noise or bytes; those belong to the devices around it.
+ *
+ * <p>Thread: confined to one thread.
+ */
+public interface Plant {
+    /** Names of the rails in order; a rail's index is its position here. */
+    List<String> railNames();
+
+    /** Simulated time since the plant was made, s. */
+    double timeS();
+
+    /**
+     * Sets the mains feed from now on. The phase runs on across changes.
+     *
+     * @param rmsV root mean square voltage, V; zero or more; zero is "switched off": no current flows back
+     * @param frequencyHz line frequency, Hz; 40 to 70
+     */
+    void line(double rmsV, double frequencyHz);
+
+    /** Connects a load to a rail from now on, replacing the one before. */
+    void load(int rail, LoadCharacteristic characteristic);
+
+    /**
+     * Integrates up to {@code timeS}; the plant chooses its own inner steps and lands exactly there.
+     *
+     * @param timeS target time, s; not before {@link #timeS()}
+     */
+    void advanceTo(double timeS);
+
+    /**
+     * Instantaneous voltage now, V. For a negative rail the plant returns signed values (RAW, BASE, OUTPUT negative
+     * against the rail's common); loads always see magnitudes.
+     */
+    double voltageV(int rail, Node node);
+
+    /** Current drawn from the rail now, A, zero or more. */
+    double currentA(int rail);
+
+    /** Temperature of the rail's heat sink, °C. */
+    double heatSinkC(int rail);
+
+    /** Root mean square of the mains current, A, over the last line cycle. */
+    double lineCurrentA();
+}
