@@ -1,0 +1,63 @@
+package railproof.instrument;
+
+import java.util.List;
+import railproof.wire.LinkException;
+
+/**
+ * The measuring board: analogue inputs, relays, load-enable, heartbeat. It is the device that makes the bench safe when
+ * the host dies.
+ *
+ * <p>Thread: control thread only, except {@link #emergencySafe()}.
+ */
+public interface DaqBoard {
+    /** The name the rig file gives it. */
+    String name();
+
+    /**
+     * First contact: SAFE_STATE before anything else, then identity, capability, status; refuses a board with another
+     * serial number or an incompatible protocol.
+     */
+    Identity connect() throws LinkException, InstrumentException, InterruptedException;
+
+    /** What the board can do; known after {@link #connect()}. */
+    BoardCapability capability();
+
+    /**
+     * Arms the outputs; from now on the heartbeat must be fed.
+     *
+     * @param heartbeatTimeoutMs silence after which the board makes itself safe, ms
+     */
+    void arm(int heartbeatTimeoutMs) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Feeds the heartbeat and reads state, faults and boot id. A changed boot id is an {@link InstrumentException}. */
+    BoardStatus heartbeat() throws LinkException, InstrumentException, InterruptedException;
+
+    /** Reads the full status without feeding the heartbeat. */
+    BoardStatus status() throws LinkException, InstrumentException, InterruptedException;
+
+    /** Switches relays: those in {@code mask} to their bit in {@code value}. */
+    void relays(int mask, int value) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Switches load-enable, the contactor between unit and load. */
+    void loadEnable(boolean on) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Sets a limit the board itself trips on. Codes, because the board knows no volts. */
+    void tripLimit(int channel, int lowCode, int highCode, int delayUs)
+            throws LinkException, InstrumentException, InterruptedException;
+
+    /** Averages channels over {@code samples} samples. Blocks for the sampling time. */
+    List<ChannelSums> read(int channelMask, int samples, long periodTicks)
+            throws LinkException, InstrumentException, InterruptedException;
+
+    /** Makes a block capture and reads it back whole, asking again for lost fragments. */
+    CaptureBlock capture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Outputs off, confirmed by read-back. */
+    BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException;
+
+    /** Sends SAFE_STATE on the raw link, past everything. Any thread; never throws. */
+    boolean emergencySafe();
+
+    /** Safe state, link closed. Never throws. */
+    void close();
+}

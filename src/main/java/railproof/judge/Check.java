@@ -1,0 +1,31 @@
+package railproof.judge;
+
+import railproof.base.Reading;
+import railproof.base.Unit;
+import railproof.profile.Band;
+
+/**
+ * One thing checked.
+ *
+ * @param id stable short name for scripts, e.g. {@code load-regulation}
+ * @param title for people, e.g. {@code Load regulation, of full load}; states the convention used
+ * @param rail the rail's name
+ * @param value what was found; may be missing
+ * @param expandedU expanded uncertainty U of the value, in its unit; 0 if the value is missing
+ * @param coverageDimensionless coverage factor k behind U
+ * @param limit what is allowed, in the value's unit; the ends are allowed
+ * @param unit unit of value and limit
+ * @param verdict what follows
+ * @param detail where the worst value was, or why it is not judged
+ */
+public record Check(
+        String id,
+        String title,
+        String rail,
+        Reading value,
+        double expandedU,
+        double coverageDimensionless,
+        Band limit,
+        Unit unit,
+        Verdict verdict,
+        String detail) {}

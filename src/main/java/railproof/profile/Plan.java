@@ -1,0 +1,28 @@
+package railproof.profile;
+
+import java.time.Duration;
+import java.util.List;
+
+/**
+ * How the supply is to be exercised.
+ *
+ * @param loadFractions setpoints of the load sweep as fractions of the rated current, ascending, 0 first, 1 last
+ * @param lineCycles whole line cycles in every averaged reading and every ripple capture; 2 to 100
+ * @param settleBandRatio two successive readings closer than this fraction of nominal count as settled
+ * @param settleTimeout longest wait for settling; then the point is taken and marked unsettled
+ * @param limitStepRatio step of the current-limit search as a fraction of the rated current
+ * @param limitDwell longest time at any point beyond the rated current
+ * @param limitCoolDown time at no load after each excursion beyond the rated current
+ */
+public record Plan(
+        List<Double> loadFractions,
+        int lineCycles,
+        double settleBandRatio,
+        Duration settleTimeout,
+        double limitStepRatio,
+        Duration limitDwell,
+        Duration limitCoolDown) {
+    public Plan {
+        loadFractions = List.copyOf(loadFractions);
+    }
+}

@@ -1,0 +1,36 @@
+package railproof.run;
+
+import java.util.Arrays;
+import java.util.Optional;
+
+/** The part of a run that a point, waveform or finding belongs to; one per procedure. */
+public enum Section {
+    /** Output without load, before anything else. */
+    NO_LOAD("no-load"),
+    /** Load current swept at nominal line. */
+    LOAD_SWEEP("load-sweep"),
+    /** Line voltage swept at full load. */
+    LINE_SWEEP("line-sweep"),
+    /** Search for the current limit and what lies beyond. */
+    CURRENT_LIMIT("current-limit"),
+    /** Back to normal after the limit. */
+    RECOVERY("recovery");
+
+    private final String label;
+
+    Section(String label) {
+        this.label = label;
+    }
+
+    /** As written in files. */
+    public String label() {
+        return label;
+    }
+
+    /** The section of that label. */
+    public static Optional<Section> ofLabel(String label) {
+        return Arrays.stream(values())
+                .filter(section -> section.label.equals(label))
+                .findFirst();
+    }
+}
