@@ -1,0 +1,102 @@
+package railproof.sim.supply;
+
+/**
+ * One diode or zener with its series resistance in a rail's equations. The voltage across the inner junction is an
+ * unknown of its own, eliminated on the spot, so that series resistance costs no node.
+ */
+final class Junction {
+    private static final double REVERSE_FLAT_DIMENSIONLESS = 3;
+
+    private final DiodeModel model;
+    private final int anode;
+    private final int cathode;
+    private final int slot;
+
+    private double saturationA;
+    private double slopeV;
+    private double criticalV;
+    private double breakdownV;
+    private double seriesOhm;
+    private double offsetV;
+
+    private double currentA;
+    private double perOhm;
+    private double residualV;
+    private double inverseDimensionless;
+
+    /**
+     * Places a diode.
+     *
+     * @param slot where its junction voltage lives in the state vector
+     */
+    Junction(DiodeModel model, int anode, int cathode, int slot) {
+        this.model = model;
+        this.anode = anode;
+        this.cathode = cathode;
+        this.slot = slot;
+        seriesOhm = model.seriesOhm();
+        temperature(Semiconductor.NOMINAL_C);
+    }
+
+    void temperature(double temperatureC) {
+        slopeV = model.emissionDimensionless() * Semiconductor.thermalV(temperatureC);
+        saturationA = model.saturationA() * Semiconductor.saturationRatio(temperatureC, model.emissionDimensionless());
+        criticalV = slopeV * Math.log(slopeV / (Math.sqrt(2) * saturationA));
+        breakdownV = model.breakdownV() + model.breakdownVPerK() * (temperatureC - Semiconductor.NOMINAL_C);
+    }
+
+    /** Resistance of the diode and whatever is in series with it, Ω. */
+    void extraSeriesOhm(double extraOhm) {
+        seriesOhm = model.seriesOhm() + extraOhm;
+    }
+
+    /** Voltage added to the breakdown voltage: noise, drift, V. */
+    void breakdownOffset(double addedV) {
+        offsetV = addedV;
+    }
+
+    private void evaluate(double junctionV) {
+        double leakPerOhm = Semiconductor.LEAK_PER_OHM;
+        double edgeV = -(breakdownV + offsetV);
+        if (junctionV >= -REVERSE_FLAT_DIMENSIONLESS * slopeV || breakdownV == 0) {
+            double grown = Semiconductor.exp(junctionV / slopeV);
+            currentA = saturationA * (grown - 1) + leakPerOhm * junctionV;
+            perOhm = saturationA * grown / slopeV + leakPerOhm;
+        } else {
+            double grown = Semiconductor.exp((edgeV - junctionV) / slopeV);
+            currentA = -saturationA - model.breakdownA() * grown + leakPerOhm * junctionV;
+            perOhm = model.breakdownA() * grown / slopeV + leakPerOhm;
+        }
+    }
+
+    void stamp(double[] stateV, SmallSystem system) {
+        double junctionV = stateV[slot];
+        evaluate(junctionV);
+        residualV = junctionV + seriesOhm * currentA;
+        inverseDimensionless = 1 / (1 + seriesOhm * perOhm);
+        double outerPerOhm = perOhm * inverseDimensionless;
+        double offsetA = currentA - outerPerOhm * residualV;
+        system.conductance(anode, cathode, outerPerOhm);
+        system.inject(anode, -offsetA);
+        system.inject(cathode, offsetA);
+    }
+
+    /**
+     * Moves the junction voltage to the new node voltages, limited.
+     *
+     * @return size of the junction's change, V; larger than any tolerance when the step was cut short
+     */
+    double update(double[] stateV) {
+        double beforeV = stateV[slot];
+        double nextV = beforeV + inverseDimensionless * (stateV[anode] - stateV[cathode] - residualV);
+        double takenV;
+        if (breakdownV > 0 && Math.min(beforeV, nextV) < -breakdownV - offsetV + 10 * slopeV) {
+            double edgeV = breakdownV + offsetV;
+            takenV = -edgeV - Semiconductor.limited(-edgeV - nextV, -edgeV - beforeV, slopeV, 4 * slopeV);
+        } else {
+            takenV = Semiconductor.limited(nextV, beforeV, slopeV, criticalV);
+        }
+        stateV[slot] = takenV;
+        return takenV == nextV ? Math.abs(nextV - beforeV) : 1;
+    }
+}

@@ -1,0 +1,39 @@
+package railproof.sim.supply;
+
+/** Root mean square of the mains current over whole line cycles. The last step can be taken back. */
+final class LineMeter {
+    private double lastS;
+    private double lastA;
+    private double lastCyclesDimensionless;
+    private double startS;
+    private double sumA2S;
+    private double rmsA;
+    private double[] before = new double[6];
+
+    void take(double timeS, double currentA, double cycles, double magnetisingA) {
+        before = new double[] {lastS, lastA, lastCyclesDimensionless, startS, sumA2S, rmsA};
+        sumA2S += 0.5 * (currentA * currentA + lastA * lastA) * (timeS - lastS);
+        lastS = timeS;
+        lastA = currentA;
+        if (Math.floor(cycles) != Math.floor(lastCyclesDimensionless) && timeS > startS) {
+            // the magnetising current lags by a quarter cycle, so it adds in squares to the in-phase load current
+            rmsA = Math.sqrt(sumA2S / (timeS - startS) + magnetisingA * magnetisingA);
+            startS = timeS;
+            sumA2S = 0;
+        }
+        lastCyclesDimensionless = cycles;
+    }
+
+    void takeBack() {
+        lastS = before[0];
+        lastA = before[1];
+        lastCyclesDimensionless = before[2];
+        startS = before[3];
+        sumA2S = before[4];
+        rmsA = before[5];
+    }
+
+    double rmsA() {
+        return rmsA;
+    }
+}

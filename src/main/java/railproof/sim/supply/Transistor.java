@@ -1,0 +1,204 @@
+package railproof.sim.supply;
+
+/**
+ * One bipolar transistor in a rail's equations. Its two inner junction voltages are unknowns of their own, eliminated
+ * on the spot (static condensation of a 2 by 2 block), so that base, emitter and collector resistance cost no nodes.
+ *
+ * <p>State slots: {@code slot} base-emitter, {@code slot + 1} base-collector inner voltage, {@code slot + 2} the
+ * stored base-emitter charge expressed in coulombs.
+ */
+final class Transistor {
+    static final int SLOTS = 3;
+    /** Mean of a junction capacitance over its forward-biased working range, against its zero-bias value. */
+    private static final double FORWARD_CAPACITANCE_RATIO = 1.6;
+    /** The same for a reverse-biased collector junction. */
+    private static final double REVERSE_CAPACITANCE_RATIO = 0.4;
+
+    private final BjtModel model;
+    private final double sign;
+    private final int collector;
+    private final int base;
+    private final int emitter;
+    private final int slot;
+    private final double emitterF;
+    private final double collectorF;
+
+    private double gainRatio;
+    private double collectorOhm;
+    private double baseOhm;
+    private double saturationA;
+    private double thermalV;
+    private double criticalV;
+
+    private double baseA;
+    private double collectorA;
+    private double chargeC;
+    private double baseByBe;
+    private double baseByBc;
+    private double collectorByBe;
+    private double collectorByBc;
+    private double residualBeV;
+    private double residualBcV;
+    private double inverse11;
+    private double inverse12;
+    private double inverse21;
+    private double inverse22;
+
+    private Transistor(BjtModel model, double sign, int[] collectorBaseEmitter, int slot) {
+        this.model = model;
+        this.sign = sign;
+        collector = collectorBaseEmitter[0];
+        base = collectorBaseEmitter[1];
+        emitter = collectorBaseEmitter[2];
+        this.slot = slot;
+        emitterF = FORWARD_CAPACITANCE_RATIO * model.emitterF();
+        collectorF = REVERSE_CAPACITANCE_RATIO * model.collectorF();
+        gainRatio = model.gainRatio();
+        collectorOhm = model.collectorOhm();
+        baseOhm = model.baseOhm();
+        temperature(Semiconductor.NOMINAL_C);
+    }
+
+    static Transistor npn(BjtModel model, int collector, int base, int emitter, int slot) {
+        return new Transistor(model, 1, new int[] {collector, base, emitter}, slot);
+    }
+
+    static Transistor pnp(BjtModel model, int collector, int base, int emitter, int slot) {
+        return new Transistor(model, -1, new int[] {collector, base, emitter}, slot);
+    }
+
+    void temperature(double temperatureC) {
+        thermalV = Semiconductor.thermalV(temperatureC);
+        saturationA = model.saturationA() * Semiconductor.saturationRatio(temperatureC, 1);
+        criticalV = thermalV * Math.log(thermalV / (Math.sqrt(2) * saturationA));
+    }
+
+    void gain(double changedRatio) {
+        gainRatio = changedRatio;
+    }
+
+    /** Resistance added in the collector lead, Ω. */
+    void extraCollectorOhm(double extraOhm) {
+        collectorOhm = model.collectorOhm() + extraOhm;
+    }
+
+    /** Resistance added in the base lead, Ω. */
+    void extraBaseOhm(double extraOhm) {
+        baseOhm = model.baseOhm() + extraOhm;
+    }
+
+    /** Currents, charge and their derivatives at the inner voltages. */
+    private void evaluate(double beV, double bcV, double perS, double chargeHistoryA) {
+        double grownBe = Semiconductor.exp(beV / thermalV);
+        double grownBc = Semiconductor.exp(bcV / thermalV);
+        double leakPerOhm = Semiconductor.LEAK_PER_OHM;
+        double forwardA = saturationA * (grownBe - 1);
+        double forwardPerOhm = saturationA * grownBe / thermalV;
+        double reverseA = saturationA * (grownBc - 1) + leakPerOhm * bcV;
+        double reversePerOhm = saturationA * grownBc / thermalV + leakPerOhm;
+        double early = 1 / (1 - bcV / model.earlyV());
+        double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA());
+        double baseCharge = early * (1 + root) / 2;
+        double chargeByBe = early * forwardPerOhm / (model.kneeA() * root);
+        double chargeByBc = early * baseCharge / model.earlyV();
+        double transportA = (forwardA - reverseA) / baseCharge;
+
+        collectorA = transportA - reverseA;
+        collectorByBe = (forwardPerOhm - transportA * chargeByBe) / baseCharge;
+        collectorByBc = (-reversePerOhm - transportA * chargeByBc) / baseCharge - reversePerOhm;
+        double storedPerOhm = (forwardPerOhm - forwardA / baseCharge * chargeByBe) / baseCharge;
+        chargeC = model.transitS() * forwardA / baseCharge + emitterF * beV;
+        baseA = forwardA / gainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
+        baseByBe = forwardPerOhm / gainRatio + leakPerOhm + perS * (model.transitS() * storedPerOhm + emitterF);
+        baseByBc = reversePerOhm - perS * model.transitS() * forwardA / (baseCharge * baseCharge) * chargeByBc;
+    }
+
+    /**
+     * Adds this transistor to the equations.
+     *
+     * @param perS weight of the newest point in the time derivative, 1/s; zero for a static solution
+     * @param historyV weighted sum of the past states, same layout as the state vector, per second
+     */
+    void stamp(double[] stateV, double perS, double[] historyV, SmallSystem system) {
+        evaluate(stateV[slot], stateV[slot + 1], perS, perS == 0 ? 0 : historyV[slot + 2]);
+        double emitterOhm = model.emitterOhm();
+        double a11 = 1 + baseOhm * baseByBe + emitterOhm * (baseByBe + collectorByBe);
+        double a12 = baseOhm * baseByBc + emitterOhm * (baseByBc + collectorByBc);
+        double a21 = baseOhm * baseByBe - collectorOhm * collectorByBe;
+        double a22 = 1 + baseOhm * baseByBc - collectorOhm * collectorByBc;
+        double determinant = a11 * a22 - a12 * a21;
+        inverse11 = a22 / determinant;
+        inverse12 = -a12 / determinant;
+        inverse21 = -a21 / determinant;
+        inverse22 = a11 / determinant;
+        residualBeV = stateV[slot] + baseOhm * baseA + emitterOhm * (baseA + collectorA);
+        residualBcV = stateV[slot + 1] + baseOhm * baseA - collectorOhm * collectorA;
+
+        double gBaseBe = baseByBe * inverse11 + baseByBc * inverse21;
+        double gBaseBc = baseByBe * inverse12 + baseByBc * inverse22;
+        double gCollectorBe = collectorByBe * inverse11 + collectorByBc * inverse21;
+        double gCollectorBc = collectorByBe * inverse12 + collectorByBc * inverse22;
+        double baseOffsetA = sign * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
+        double collectorOffsetA = sign * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
+        row(system, base, gBaseBe, gBaseBc);
+        row(system, collector, gCollectorBe, gCollectorBc);
+        row(system, emitter, -gBaseBe - gCollectorBe, -gBaseBc - gCollectorBc);
+        system.inject(base, -baseOffsetA);
+        system.inject(collector, -collectorOffsetA);
+        system.inject(emitter, baseOffsetA + collectorOffsetA);
+        stampCollectorCapacitance(system, perS, historyV);
+    }
+
+    private void row(SmallSystem system, int node, double byBe, double byBc) {
+        system.add(node, base, byBe + byBc);
+        system.add(node, emitter, -byBe);
+        system.add(node, collector, -byBc);
+    }
+
+    private void stampCollectorCapacitance(SmallSystem system, double perS, double[] historyV) {
+        if (perS == 0) {
+            return;
+        }
+        system.conductance(base, collector, perS * collectorF);
+        double pastA = collectorF * (historyV[base] - historyV[collector]);
+        system.inject(base, -pastA);
+        system.inject(collector, pastA);
+    }
+
+    /**
+     * Moves the inner voltages to the new node voltages, limited.
+     *
+     * @return size of the larger change, V; larger than any tolerance when the step was cut short
+     */
+    double update(double[] stateV) {
+        double outerBeV = sign * (stateV[base] - stateV[emitter]) - residualBeV;
+        double outerBcV = sign * (stateV[base] - stateV[collector]) - residualBcV;
+        double beforeBeV = stateV[slot];
+        double beforeBcV = stateV[slot + 1];
+        double nextBeV = beforeBeV + inverse11 * outerBeV + inverse12 * outerBcV;
+        double nextBcV = beforeBcV + inverse21 * outerBeV + inverse22 * outerBcV;
+        double takenBeV = Semiconductor.limited(nextBeV, beforeBeV, thermalV, criticalV);
+        double takenBcV = Semiconductor.limited(nextBcV, beforeBcV, thermalV, criticalV);
+        stateV[slot] = takenBeV;
+        stateV[slot + 1] = takenBcV;
+        if (takenBeV != nextBeV || takenBcV != nextBcV) {
+            return 1;
+        }
+        // the reverse-biased collector junction is all but linear: its change does not spoil the solution
+        double collectorChangeV = nextBcV > 0 || beforeBcV > 0 ? Math.abs(nextBcV - beforeBcV) : 0;
+        return Math.max(Math.abs(nextBeV - beforeBeV), collectorChangeV);
+    }
+
+    /** Stores the charge that goes with the inner voltages, for the next step's history. */
+    void remember(double[] stateV) {
+        double forwardA = saturationA * (Semiconductor.exp(stateV[slot] / thermalV) - 1);
+        double early = 1 / (1 - stateV[slot + 1] / model.earlyV());
+        double baseCharge = early * (1 + Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA())) / 2;
+        stateV[slot + 2] = model.transitS() * forwardA / baseCharge + emitterF * stateV[slot];
+    }
+
+    /** Collector current by the last linearisation, A, positive into the collector of an NPN. */
+    double collectorA() {
+        return collectorA;
+    }
+}

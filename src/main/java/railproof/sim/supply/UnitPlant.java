@@ -1,0 +1,289 @@
+package railproof.sim.supply;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import railproof.sim.LoadCharacteristic;
+import railproof.sim.Node;
+import railproof.sim.Plant;
+
+/**
+ * One unit in operation: integrates the equations of all its rails together with its transformer.
+ *
+ * <p>The integrator runs at most one step ahead of the time asked for and interpolates; a change of line or load
+ * takes that step back, lands on the instant of the change and starts afresh from there.
+ */
+final class UnitPlant implements Plant {
+    private static final double FIRST_STEP_S = 1e-6;
+    private static final double SHORTEST_STEP_S = 1e-12;
+    private static final double LONGEST_STEP_S = 5e-3;
+    private static final double STEPS_PER_CYCLE = 50;
+    private static final double GROWTH_RATIO = 1.8;
+    private static final int ITERATIONS = 40;
+    /** Change of a junction voltage after which the solution is taken: its square over two thermal volts is left. */
+    private static final double SETTLED_V = 2e-4;
+    /** Tolerated local error on the reservoir and on the output capacitor, as shares of the nominal output. */
+    private static final double RESERVOIR_TOLERANCE_RATIO = 4e-5;
+
+    private static final double OUTPUT_TOLERANCE_RATIO = 1e-5;
+    /** The terminals themselves may bend more than the capacitors behind them. */
+    private static final double TERMINAL_TOLERANCE_RATIO = 4e-4;
+
+    private static final double TEMPERATURE_STEP_K = 0.02;
+
+    private final UnitDesign design;
+    private final Surroundings surroundings;
+    private final Mains mains;
+    private final List<String> names = new ArrayList<>();
+    private final RailNetwork[] networks;
+    private final RailHistory[] histories;
+    private final double[][] derivativeHistories;
+    private final double[] appliedC;
+    private final StepTimes times = new StepTimes();
+    private final LineMeter meter = new LineMeter();
+    private double timeS;
+    private double nextStepS = FIRST_STEP_S;
+    private double coreV;
+    private double primaryA;
+
+    UnitPlant(UnitDesign design, Surroundings surroundings) {
+        this.design = design;
+        this.surroundings = surroundings;
+        mains = new Mains(surroundings, design.nominalLineHz());
+        int count = design.rails().size();
+        networks = new RailNetwork[count];
+        histories = new RailHistory[count];
+        derivativeHistories = new double[count][];
+        appliedC = new double[count];
+        for (int i = 0; i < count; i++) {
+            RailDesign rail = design.rails().get(i);
+            names.add(rail.name());
+            networks[i] = new RailNetwork(new RailCircuit(rail), design.nominalLineV());
+            histories[i] = new RailHistory(networks[i].stateSize, surroundings.ambientC());
+            derivativeHistories[i] = new double[networks[i].stateSize];
+            appliedC[i] = Double.NEGATIVE_INFINITY;
+        }
+    }
+
+    @Override
+    public List<String> railNames() {
+        return List.copyOf(names);
+    }
+
+    @Override
+    public double timeS() {
+        return timeS;
+    }
+
+    @Override
+    public void line(double rmsV, double frequencyHz) {
+        Require.within("line rmsV", rmsV, 0, 1000);
+        Require.within("line frequencyHz", frequencyHz, 40, 70);
+        if (rmsV == mains.rmsV() && frequencyHz == mains.frequencyHz()) {
+            return;
+        }
+        landOnNow();
+        mains.change(timeS, rmsV, frequencyHz);
+        startAfresh();
+    }
+
+    @Override
+    public void load(int rail, LoadCharacteristic characteristic) {
+        RailNetwork network = networks[rail];
+        if (network.load == characteristic) {
+            return;
+        }
+        landOnNow();
+        network.load = characteristic;
+        startAfresh();
+    }
+
+    /** Makes the newest step end now, taking back the one that ran ahead. */
+    private void landOnNow() {
+        if (times.newestS() <= timeS) {
+            return;
+        }
+        times.takeBack();
+        for (RailHistory history : histories) {
+            history.takeBack();
+        }
+        meter.takeBack();
+        while (times.newestS() < timeS) {
+            step(timeS);
+        }
+    }
+
+    private void startAfresh() {
+        times.restart();
+        nextStepS = FIRST_STEP_S;
+    }
+
+    @Override
+    public void advanceTo(double targetS) {
+        if (!(targetS >= timeS) || Double.isInfinite(targetS)) {
+            throw new IllegalArgumentException(
+                    String.format(Locale.ROOT, "time cannot go from %s s to %s s", timeS, targetS));
+        }
+        while (times.newestS() < targetS) {
+            step(Double.POSITIVE_INFINITY);
+        }
+        timeS = targetS;
+    }
+
+    private void step(double notBeyondS) {
+        warm();
+        double fromS = times.newestS();
+        double longestS = mains.rmsV() == 0 ? LONGEST_STEP_S : 1 / (mains.frequencyHz() * STEPS_PER_CYCLE * 2);
+        double stepS = Math.min(nextStepS, longestS);
+        while (true) {
+            double toS = fromS + stepS;
+            if (toS > notBeyondS || notBeyondS - toS < 0.01 * stepS) {
+                toS = notBeyondS;
+            }
+            double errorRatio = attempt(toS);
+            if (errorRatio <= 1) {
+                accept(toS);
+                double growth = errorRatio < 1e-4 ? GROWTH_RATIO : 0.9 * Math.pow(errorRatio, -1.0 / 3);
+                nextStepS = Math.max(stepS * Math.min(GROWTH_RATIO, growth), SHORTEST_STEP_S);
+                return;
+            }
+            stepS = (toS - fromS) * (errorRatio < 1e6 ? Math.max(0.2, 0.9 * Math.pow(errorRatio, -1.0 / 3)) : 0.2);
+            if (stepS < SHORTEST_STEP_S) {
+                throw new IllegalStateException(String.format(
+                        Locale.ROOT, "%s: no solution at %.9f s, line %.1f V", design.name(), fromS, mains.rmsV()));
+            }
+        }
+    }
+
+    /** Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none. */
+    private double attempt(double toS) {
+        times.derivativeAt(toS);
+        times.polynomialAt(toS);
+        for (int i = 0; i < networks.length; i++) {
+            times.history(histories[i], derivativeHistories[i]);
+            networks[i].prepare(times.perS, derivativeHistories[i], mains.rmsV());
+            double[] candidate = histories[i].candidate();
+            for (int k = 0; k < candidate.length; k++) {
+                candidate[k] = times.polynomial(histories[i], k);
+            }
+        }
+        if (!newton(mains.valueV(toS))) {
+            return Double.POSITIVE_INFINITY;
+        }
+        double worst = 0;
+        for (int i = 0; i < networks.length; i++) {
+            networks[i].complete(histories[i].candidate());
+            worst = Math.max(worst, differenceInTolerances(i));
+        }
+        return times.usable() < 2 ? 0 : times.errorRatio(worst);
+    }
+
+    private boolean newton(double lineV) {
+        for (int iteration = 0; iteration < ITERATIONS; iteration++) {
+            double askedA = 0;
+            double askedPerOhm = 0;
+            for (int i = 0; i < networks.length; i++) {
+                if (!networks[i].solve(histories[i].candidate())) {
+                    return false;
+                }
+                askedA += networks[i].reflectedA();
+                askedPerOhm += networks[i].reflectedPerOhm();
+            }
+            coreV = (lineV - design.primaryOhm() * askedA) / (1 + design.primaryOhm() * askedPerOhm);
+            primaryA = askedA + askedPerOhm * coreV;
+            double changeV = 0;
+            for (int i = 0; i < networks.length; i++) {
+                changeV = Math.max(changeV, networks[i].update(histories[i].candidate(), coreV));
+            }
+            if (changeV < SETTLED_V) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private double differenceInTolerances(int rail) {
+        RailNetwork network = networks[rail];
+        double[] state = histories[rail].candidate();
+        double nominalV = design.rails().get(rail).nominalV();
+        double worst = 0;
+        int[] indices = {network.reservoirSlot, network.outputSlot, RailNetwork.RAW, RailNetwork.OUT};
+        double[] ratios = {
+            RESERVOIR_TOLERANCE_RATIO, OUTPUT_TOLERANCE_RATIO, TERMINAL_TOLERANCE_RATIO, TERMINAL_TOLERANCE_RATIO
+        };
+        for (int i = 0; i < indices.length; i++) {
+            double differenceV = state[indices[i]] - times.polynomial(histories[rail], indices[i]);
+            worst = Math.max(worst, Math.abs(differenceV) / (nominalV * ratios[i]));
+        }
+        return worst;
+    }
+
+    private void accept(double toS) {
+        double stepS = toS - times.newestS();
+        for (int i = 0; i < networks.length; i++) {
+            histories[i].accept();
+            ThermalDesign thermal = design.rails().get(i).thermal();
+            double riseK = histories[i].sinkC - surroundings.ambientC();
+            double inW = networks[i].passW(histories[i].at(0)) - riseK / thermal.sinkCPerW();
+            histories[i].sinkC += stepS * inW / thermal.sinkJPerK();
+        }
+        times.accept(toS);
+        double magnetisingA = design.magnetisingA() * mains.rmsV() / design.nominalLineV();
+        meter.take(toS, primaryA, mains.cycles(toS), magnetisingA);
+    }
+
+    private void warm() {
+        for (int i = 0; i < networks.length; i++) {
+            double sinkC = histories[i].sinkC;
+            if (Math.abs(sinkC - appliedC[i]) > TEMPERATURE_STEP_K) {
+                double ambientC = surroundings.ambientC();
+                double boardC = ambientC + design.rails().get(i).thermal().boardRatio() * (sinkC - ambientC);
+                networks[i].temperature(sinkC, boardC, ambientC);
+                appliedC[i] = sinkC;
+            }
+        }
+    }
+
+    private double stateV(int rail, int index) {
+        if (timeS == times.newestS()) {
+            return histories[rail].at(0)[index];
+        }
+        times.polynomialAt(timeS);
+        return times.polynomial(histories[rail], index);
+    }
+
+    @Override
+    public double voltageV(int rail, Node node) {
+        double magnitudeV =
+                switch (node) {
+                    case LINE -> mains.valueV(timeS);
+                    case RAW -> stateV(rail, RailNetwork.RAW);
+                    case BASE -> stateV(rail, RailNetwork.BASE);
+                    case OUTPUT -> stateV(rail, RailNetwork.OUT);
+                    case REFERENCE -> stateV(rail, RailNetwork.REFERENCE);
+                    case SENSE_TAP -> stateV(rail, RailNetwork.TAP);
+                };
+        return design.rails().get(rail).negative() && node != Node.LINE ? -magnitudeV : magnitudeV;
+    }
+
+    @Override
+    public double currentA(int rail) {
+        return networks[rail].load.currentA(Math.max(0, stateV(rail, RailNetwork.OUT)));
+    }
+
+    @Override
+    public double heatSinkC(int rail) {
+        return histories[rail].sinkC;
+    }
+
+    @Override
+    public double lineCurrentA() {
+        return meter.rmsA();
+    }
+
+    @Override
+    public String toString() {
+        return design.name() + " at " + timeS + " s " + Arrays.toString(names.toArray());
+    }
+}
