@@ -1,5 +1,10 @@
 package railproof.profile;
 
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HexFormat;
+
 /**
  * The text of a file exactly as read, with its digest: kept in every run, so that it can be judged again as it was.
  *
@@ -7,4 +12,14 @@ package railproof.profile;
  * @param text whole text
  * @param sha256 lower-case hex SHA-256 of the text's UTF-8 bytes
  */
-public record SourceText(String name, String text, String sha256) {}
+public record SourceText(String name, String text, String sha256) {
+    /** A text with its digest worked out. */
+    public static SourceText of(String name, String text) {
+        try {
+            byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
+            return new SourceText(name, text, HexFormat.of().formatHex(digest));
+        } catch (NoSuchAlgorithmException e) {
+            throw new IllegalStateException("every Java platform has SHA-256", e);
+        }
+    }
+}

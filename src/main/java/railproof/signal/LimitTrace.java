@@ -1,0 +1,172 @@
+package railproof.signal;
+
+import java.util.List;
+import java.util.Optional;
+import railproof.base.Measured;
+
+/**
+ * What a traced limit curve shows: where the limit sets in, what flows into a short, and how the rail limits.
+ *
+ * <p>A load at constant current can only be trusted up to the first drop: beyond it, it drags the output to its own
+ * floor and holds it there. So the onset is bracketed by the last level the rail held and the first it did not; the
+ * rest of the curve must come from points taken at constant resistance or voltage. "Held" means: the output is not
+ * more than {@value #DROP_RATIO} of the reference below it.
+ *
+ * <p>Thread: immutable; any.
+ *
+ * @param onset current at which the limit sets in, A; the search's step is in its uncertainty; empty if it did not
+ * @param highestHeldA the largest current drawn with the output held, A; 0 if none
+ * @param shortCircuit the point nearest to a short; empty if the output never fell below half the reference
+ * @param shape how the rail limits
+ * @param sagged whether the output left its band while the load still got the current it asked for: out of raw voltage
+ *     or regulation, not limited
+ */
+public record LimitTrace(
+        Optional<Measured> onset, double highestHeldA, Optional<TracePoint> shortCircuit, Shape shape, boolean sagged) {
+    /** The output counts as held down to this share below the reference. */
+    public static final double DROP_RATIO = 0.05;
+
+    private static final double STAYS_DOWN_RATIO = 0.1;
+    private static final double FOLDBACK_BELOW_RATIO = 0.85;
+    private static final double CONSTANT_UP_TO_RATIO = 1.20;
+    private static final double STILL_FOLLOWED_RATIO = 0.95;
+
+    /** How a point was taken. */
+    public enum Mode {
+        /** Constant current, rising. */
+        CONSTANT_CURRENT,
+        /** Constant resistance or voltage. */
+        TRACED
+    }
+
+    /** How a rail limits: short-circuit current over onset within 0.85 to 1.20 is constant, below is foldback. */
+    public enum Shape {
+        /** About the same current down to a short. */
+        CONSTANT_CURRENT,
+        /** Less current into a short than at the onset. */
+        FOLDBACK,
+        /** Down, and stays down when the load has gone. */
+        LATCHING,
+        /** No limit up to the largest current tried. */
+        NONE,
+        /** The points do not tell. */
+        UNCLEAR
+    }
+
+    /**
+     * One point.
+     *
+     * @param mode how it was taken
+     * @param askedA what the load was told to draw, A; only meaningful at constant current
+     * @param current what it drew, A
+     * @param voltageV magnitude of the output, V
+     */
+    public record TracePoint(Mode mode, double askedA, Measured current, double voltageV) {}
+
+    /**
+     * Reads the curve.
+     *
+     * @param points in the order taken
+     * @param referenceV output before the limit, magnitude, V; above zero
+     * @param afterV output after the load was taken off again, magnitude, V; empty if not measured
+     */
+    public static LimitTrace of(List<TracePoint> points, double referenceV, Optional<Double> afterV) {
+        Samples.requirePositive("reference voltage", referenceV);
+        double floorV = referenceV * (1 - DROP_RATIO);
+        Optional<TracePoint> held = Optional.empty();
+        Optional<TracePoint> dropped = Optional.empty();
+        Optional<TracePoint> lowest = Optional.empty();
+        for (TracePoint point : points) {
+            boolean rising = point.mode() == Mode.CONSTANT_CURRENT;
+            if (rising && point.voltageV() >= floorV && dropped.isEmpty()) {
+                held = Optional.of(point);
+            } else if (rising && point.voltageV() < floorV && dropped.isEmpty()) {
+                dropped = Optional.of(point);
+            }
+            if (point.voltageV() < 0.5 * referenceV && (lowest.isEmpty() || nearerToShort(point, lowest.get()))) {
+                lowest = Optional.of(point);
+            }
+        }
+        boolean sagged = dropped.isPresent() && followed(dropped.get(), floorV);
+        Optional<Measured> onset = onset(points, held, dropped, floorV);
+        double highest = held.map(p -> p.current().value()).orElse(0.0);
+        Shape shape = shape(onset, lowest, afterV.map(v -> v < STAYS_DOWN_RATIO * referenceV), held, sagged);
+        return new LimitTrace(onset, highest, lowest, shape, sagged);
+    }
+
+    private static boolean nearerToShort(TracePoint point, TracePoint than) {
+        return point.voltageV() < than.voltageV();
+    }
+
+    /** Whether the load still got what it asked for although the output has dropped. */
+    private static boolean followed(TracePoint dropped, double floorV) {
+        return dropped.voltageV() > 0.5 * floorV
+                && dropped.current().value() >= STILL_FOLLOWED_RATIO * dropped.askedA();
+    }
+
+    private static Optional<Measured> onset(
+            List<TracePoint> points, Optional<TracePoint> held, Optional<TracePoint> dropped, double floorV) {
+        if (held.isPresent() && dropped.isPresent()) {
+            Measured lower = held.get().current();
+            // the load draws a little more or less than it is told; the level that was not held is corrected likewise
+            double upperA = dropped.get().askedA() + lower.value() - held.get().askedA();
+            return Optional.of(between(lower, Math.max(lower.value(), upperA)));
+        }
+        if (points.stream().anyMatch(p -> p.mode() == Mode.CONSTANT_CURRENT)) {
+            return Optional.empty();
+        }
+        return crossing(points, floorV);
+    }
+
+    /** Where a curve without constant-current points leaves the held region: between neighbours on either side. */
+    private static Optional<Measured> crossing(List<TracePoint> points, double floorV) {
+        for (int i = 1; i < points.size(); i++) {
+            TracePoint above = points.get(i - 1);
+            TracePoint below = points.get(i);
+            if (above.voltageV() >= floorV && below.voltageV() < floorV) {
+                double part = (above.voltageV() - floorV) / (above.voltageV() - below.voltageV());
+                double a = above.current().value();
+                double b = below.current().value();
+                double half = 0.5 * Math.abs(b - a);
+                Measured nearer = part < 0.5 ? above.current() : below.current();
+                return Optional.of(withStep(nearer, a + part * (b - a), half));
+            }
+        }
+        return Optional.empty();
+    }
+
+    private static Measured between(Measured lower, double upperA) {
+        double half = 0.5 * (upperA - lower.value());
+        return withStep(lower, lower.value() + half, half);
+    }
+
+    /** A value anywhere within ± half of where it is put: rectangular, u = half / √3 (GUM 4.3.7). */
+    private static Measured withStep(Measured like, double valueA, double halfA) {
+        double step = halfA / Math.sqrt(3);
+        double random = Math.hypot(like.randomU(), step);
+        double ratio = like.randomU() > 0 ? random / like.randomU() : Double.POSITIVE_INFINITY;
+        return new Measured(valueA, random, like.sharedU(), like.randomDof() * Math.pow(ratio, 4), like.unit());
+    }
+
+    private static Shape shape(
+            Optional<Measured> onset,
+            Optional<TracePoint> lowest,
+            Optional<Boolean> staysDown,
+            Optional<TracePoint> held,
+            boolean sagged) {
+        if (staysDown.orElse(false) && lowest.isPresent()) {
+            return Shape.LATCHING;
+        }
+        if (sagged || (onset.isEmpty() && lowest.isEmpty())) {
+            return held.isPresent() ? Shape.NONE : Shape.UNCLEAR;
+        }
+        if (onset.isEmpty() || lowest.isEmpty()) {
+            return Shape.UNCLEAR;
+        }
+        double ratio = lowest.get().current().value() / onset.get().value();
+        if (ratio < FOLDBACK_BELOW_RATIO) {
+            return Shape.FOLDBACK;
+        }
+        return ratio <= CONSTANT_UP_TO_RATIO ? Shape.CONSTANT_CURRENT : Shape.UNCLEAR;
+    }
+}

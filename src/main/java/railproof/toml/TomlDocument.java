@@ -1,0 +1,125 @@
+package railproof.toml;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import org.tomlj.Toml;
+import org.tomlj.TomlParseError;
+import org.tomlj.TomlParseResult;
+import org.tomlj.TomlVersion;
+import railproof.base.BadFileException;
+import railproof.base.Problem;
+
+/**
+ * One TOML 1.0 text being read. Values are taken from its sections; problems gather here; {@link #finish} ends the
+ * reading and throws if there was any.
+ *
+ * <p>Thread: confined to the reader.
+ */
+public final class TomlDocument {
+    private static final int MAX_LINES = 20_000;
+    private static final int MAX_LINE_LENGTH = 4_000;
+    private static final int MAX_PROBLEMS = 100;
+
+    private final String name;
+    private final List<Problem> problems = new ArrayList<>();
+    private final List<TomlSection> sections = new ArrayList<>();
+    private final TomlSection root;
+
+    private TomlDocument(String name, TomlParseResult parsed) {
+        this.name = name;
+        this.root = new TomlSection(this, parsed, "", 0, 0);
+    }
+
+    /**
+     * Parses the text.
+     *
+     * @param name the file's name, for messages
+     * @param text the whole text; a byte-order mark in front is passed over
+     * @throws BadFileException with every syntax error, or if the text is out of bounds
+     */
+    public static TomlDocument parse(String name, String text) throws BadFileException {
+        requireBounds(name, text);
+        TomlParseResult parsed = Toml.parse(text.startsWith("\uFEFF") ? text.substring(1) : text, TomlVersion.V1_0_0);
+        if (parsed.hasErrors()) {
+            List<Problem> errors = new ArrayList<>();
+            for (TomlParseError error : parsed.errors()) {
+                errors.add(new Problem(
+                        name,
+                        error.position().line(),
+                        error.position().column(),
+                        "",
+                        "not valid TOML: " + Wording.message(String.valueOf(error.getMessage()))));
+            }
+            throw badFile(name, errors);
+        }
+        return new TomlDocument(name, parsed);
+    }
+
+    /** The top level of the file. */
+    public TomlSection root() {
+        return root;
+    }
+
+    /**
+     * Ends the reading: keys nobody asked for become problems too.
+     *
+     * @throws BadFileException with every problem found, in file order
+     */
+    public void finish() throws BadFileException {
+        sections.forEach(TomlSection::reportUnknownKeys);
+        if (!problems.isEmpty()) {
+            throw badFile(name, problems);
+        }
+    }
+
+    void register(TomlSection section) {
+        sections.add(section);
+    }
+
+    void problem(int line, int column, String key, String message) {
+        problems.add(new Problem(name, line, column, key, message));
+    }
+
+    private static void requireBounds(String name, String text) throws BadFileException {
+        List<Problem> problems = new ArrayList<>();
+        if (text.length() > TextFile.MAX_BYTES) {
+            problems.add(new Problem(
+                    name, 0, 0, "", "the text is longer than " + TextFile.MAX_BYTES + " characters, the most allowed"));
+        } else {
+            int line = 1;
+            int start = 0;
+            for (int i = 0; i <= text.length(); i++) {
+                if (i == text.length() || text.charAt(i) == '\n') {
+                    if (i - start > MAX_LINE_LENGTH) {
+                        problems.add(new Problem(
+                                name,
+                                line,
+                                0,
+                                "",
+                                "line of " + (i - start) + " characters; at most " + MAX_LINE_LENGTH));
+                    }
+                    start = i + 1;
+                    line++;
+                }
+            }
+            if (line - 1 > MAX_LINES) {
+                problems.add(new Problem(name, 0, 0, "", (line - 1) + " lines; at most " + MAX_LINES + " are allowed"));
+            }
+        }
+        if (!problems.isEmpty()) {
+            throw badFile(name, problems);
+        }
+    }
+
+    private static BadFileException badFile(String name, List<Problem> problems) {
+        List<Problem> sorted = new ArrayList<>(problems);
+        sorted.sort(Comparator.comparingInt(Problem::line).thenComparingInt(Problem::column));
+        if (sorted.size() > MAX_PROBLEMS) {
+            int more = sorted.size() - MAX_PROBLEMS;
+            sorted = new ArrayList<>(sorted.subList(0, MAX_PROBLEMS));
+            sorted.add(new Problem(name, 0, 0, "", "and " + more + " problems more"));
+        }
+        return new BadFileException(sorted);
+    }
+}
