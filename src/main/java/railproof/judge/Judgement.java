@@ -19,6 +19,9 @@ public record Judgement(String profileId, String profileSha256, DecisionRule rul
 
     /** The worst verdict of all checks; NOT_JUDGED if there is none. */
     public Verdict overall() {
-        return checks.stream().map(Check::verdict).max(Comparator.naturalOrder()).orElse(Verdict.NOT_JUDGED);
+        return checks.stream()
+                .map(Check::verdict)
+                .max(Comparator.naturalOrder())
+                .orElse(Verdict.NOT_JUDGED);
     }
 }

@@ -9,7 +9,8 @@ package railproof.profile;
 public record Band(double lowDimensionless, double highDimensionless) {
     public Band {
         if (!(lowDimensionless <= highDimensionless)) {
-            throw new IllegalArgumentException("a band needs low <= high, got " + lowDimensionless + " to " + highDimensionless);
+            throw new IllegalArgumentException(
+                    "a band needs low <= high, got " + lowDimensionless + " to " + highDimensionless);
         }
     }
 
