@@ -5,8 +5,6 @@ package railproof.sim.supply;
  * unknown of its own, eliminated on the spot, so that series resistance costs no node.
  */
 final class Junction {
-    private static final double REVERSE_FLAT_DIMENSIONLESS = 3;
-
     private final DiodeModel model;
     private final int anode;
     private final int cathode;
@@ -57,15 +55,14 @@ final class Junction {
 
     private void evaluate(double junctionV) {
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
-        double edgeV = -(breakdownV + offsetV);
-        if (junctionV >= -REVERSE_FLAT_DIMENSIONLESS * slopeV || breakdownV == 0) {
-            double grown = Semiconductor.exp(junctionV / slopeV);
-            currentA = saturationA * (grown - 1) + leakPerOhm * junctionV;
-            perOhm = saturationA * grown / slopeV + leakPerOhm;
-        } else {
-            double grown = Semiconductor.exp((edgeV - junctionV) / slopeV);
-            currentA = -saturationA - model.breakdownA() * grown + leakPerOhm * junctionV;
-            perOhm = model.breakdownA() * grown / slopeV + leakPerOhm;
+        double grown = Semiconductor.exp(junctionV / slopeV);
+        currentA = saturationA * (grown - 1) + leakPerOhm * junctionV;
+        perOhm = saturationA * grown / slopeV + leakPerOhm;
+        if (breakdownV > 0) {
+            // added, not switched: behind a large series resistance the smallest jump would have no solution
+            double broken = model.breakdownA() * Semiconductor.exp((-breakdownV - offsetV - junctionV) / slopeV);
+            currentA -= broken;
+            perOhm += broken / slopeV;
         }
     }
 

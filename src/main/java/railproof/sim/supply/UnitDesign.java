@@ -36,11 +36,22 @@ public record UnitDesign(
     }
 
     /**
+     * Builds one unit of this type with faults, cold, discharged and switched off.
+     *
+     * @param surroundings temperature, mains waveform, seed
+     * @param faults what is wrong with it; empty for a healthy unit
+     * @throws IllegalArgumentException if a fault names a rail that the unit does not have
+     */
+    public Plant build(Surroundings surroundings, List<PlacedFault> faults) {
+        return new UnitPlant(this, surroundings, List.copyOf(faults));
+    }
+
+    /**
      * Builds one healthy unit of this type, cold, discharged and switched off.
      *
      * @param surroundings temperature, mains waveform, seed
      */
     public Plant build(Surroundings surroundings) {
-        return new UnitPlant(this, surroundings);
+        return build(surroundings, List.of());
     }
 }

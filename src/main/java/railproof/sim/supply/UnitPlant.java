@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Random;
 import railproof.sim.LoadCharacteristic;
 import railproof.sim.Node;
 import railproof.sim.Plant;
+import railproof.sim.supply.Faults.RailProcess;
 
 /**
  * One unit in operation: integrates the equations of all its rails together with its transformer.
@@ -31,6 +33,8 @@ final class UnitPlant implements Plant {
     private static final double TERMINAL_TOLERANCE_RATIO = 4e-4;
 
     private static final double TEMPERATURE_STEP_K = 0.02;
+    /** A parasitic oscillation is larger on the base than on the output. */
+    private static final double BASE_RING_RATIO = 1.3;
 
     private final UnitDesign design;
     private final Surroundings surroundings;
@@ -40,6 +44,7 @@ final class UnitPlant implements Plant {
     private final RailHistory[] histories;
     private final double[][] derivativeHistories;
     private final double[] appliedC;
+    private final List<RailProcess> processes = new ArrayList<>();
     private final StepTimes times = new StepTimes();
     private final LineMeter meter = new LineMeter();
     private double timeS;
@@ -47,7 +52,7 @@ final class UnitPlant implements Plant {
     private double coreV;
     private double primaryA;
 
-    UnitPlant(UnitDesign design, Surroundings surroundings) {
+    UnitPlant(UnitDesign design, Surroundings surroundings, List<PlacedFault> faults) {
         this.design = design;
         this.surroundings = surroundings;
         mains = new Mains(surroundings, design.nominalLineHz());
@@ -56,10 +61,12 @@ final class UnitPlant implements Plant {
         histories = new RailHistory[count];
         derivativeHistories = new double[count][];
         appliedC = new double[count];
+        List<RailCircuit> circuits =
+                design.rails().stream().map(RailCircuit::new).toList();
+        design.rails().forEach(rail -> names.add(rail.name()));
+        Faults.placeAll(faults, names, circuits, new Random(surroundings.seed()), processes);
         for (int i = 0; i < count; i++) {
-            RailDesign rail = design.rails().get(i);
-            names.add(rail.name());
-            networks[i] = new RailNetwork(new RailCircuit(rail), design.nominalLineV());
+            networks[i] = new RailNetwork(circuits.get(i), design.nominalLineV());
             histories[i] = new RailHistory(networks[i].stateSize, surroundings.ambientC());
             derivativeHistories[i] = new double[networks[i].stateSize];
             appliedC[i] = Double.NEGATIVE_INFINITY;
@@ -131,9 +138,10 @@ final class UnitPlant implements Plant {
         timeS = targetS;
     }
 
-    private void step(double notBeyondS) {
+    private void step(double targetS) {
         warm();
         double fromS = times.newestS();
+        double notBeyondS = Math.min(targetS, runProcesses(fromS));
         double longestS = mains.rmsV() == 0 ? LONGEST_STEP_S : 1 / (mains.frequencyHz() * STEPS_PER_CYCLE * 2);
         double stepS = Math.min(nextStepS, longestS);
         while (true) {
@@ -160,6 +168,9 @@ final class UnitPlant implements Plant {
     private double attempt(double toS) {
         times.derivativeAt(toS);
         times.polynomialAt(toS);
+        for (RailProcess each : processes) {
+            each.process().shape(toS);
+        }
         for (int i = 0; i < networks.length; i++) {
             times.history(histories[i], derivativeHistories[i]);
             networks[i].prepare(times.perS, derivativeHistories[i], mains.rmsV());
@@ -219,14 +230,30 @@ final class UnitPlant implements Plant {
         return worst;
     }
 
+    /** Lets the faults that come and go act up to {@code nowS}; gives the instant at which one acts next, s. */
+    private double runProcesses(double nowS) {
+        double nextS = Double.POSITIVE_INFINITY;
+        for (RailProcess each : processes) {
+            FaultProcess process = each.process();
+            RailHistory history = histories[each.rail()];
+            while (process.nextS() <= nowS) {
+                if (process.reach(history.sinkC, history.at(0)[RailNetwork.RAW])) {
+                    startAfresh();
+                }
+            }
+            nextS = Math.min(nextS, process.nextS());
+        }
+        return nextS;
+    }
+
     private void accept(double toS) {
         double stepS = toS - times.newestS();
         for (int i = 0; i < networks.length; i++) {
             histories[i].accept();
             ThermalDesign thermal = design.rails().get(i).thermal();
-            double riseK = histories[i].sinkC - surroundings.ambientC();
-            double inW = networks[i].passW(histories[i].at(0)) - riseK / thermal.sinkCPerW();
-            histories[i].sinkC += stepS * inW / thermal.sinkJPerK();
+            double finalC = surroundings.ambientC() + thermal.sinkCPerW() * networks[i].passW(histories[i].at(0));
+            double keptRatio = Math.exp(-stepS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
+            histories[i].sinkC = finalC + (histories[i].sinkC - finalC) * keptRatio;
         }
         times.accept(toS);
         double magnetisingA = design.magnetisingA() * mains.rmsV() / design.nominalLineV();
@@ -257,14 +284,26 @@ final class UnitPlant implements Plant {
     public double voltageV(int rail, Node node) {
         double magnitudeV =
                 switch (node) {
-                    case LINE -> mains.valueV(timeS);
+                    case LINE -> mains.valueV(timeS) * networks[rail].circuit.inletRatio;
                     case RAW -> stateV(rail, RailNetwork.RAW);
-                    case BASE -> stateV(rail, RailNetwork.BASE);
-                    case OUTPUT -> stateV(rail, RailNetwork.OUT);
+                    case BASE -> stateV(rail, RailNetwork.BASE) + BASE_RING_RATIO * ringV(rail);
+                    case OUTPUT -> stateV(rail, RailNetwork.OUT) + ringV(rail);
                     case REFERENCE -> stateV(rail, RailNetwork.REFERENCE);
                     case SENSE_TAP -> stateV(rail, RailNetwork.TAP);
                 };
         return design.rails().get(rail).negative() && node != Node.LINE ? -magnitudeV : magnitudeV;
+    }
+
+    /** The parasitic oscillation on the output, V. */
+    private double ringV(int rail) {
+        RailCircuit circuit = networks[rail].circuit;
+        if (circuit.oscillationV == 0) {
+            return 0;
+        }
+        double shareRatio =
+                Math.min(1, currentA(rail) / design.rails().get(rail).ratedA());
+        double cycles = timeS * circuit.oscillationHz;
+        return circuit.oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
     }
 
     @Override
