@@ -62,12 +62,23 @@ public record Placement(List<Seat> seats, List<Problem> problems) {
         return new Placement(seats, List.of());
     }
 
-    /** Bipartite matching by augmenting paths: as many rails as possible get a position. */
+    /**
+     * Bipartite matching by augmenting paths: as many rails as possible get a position.
+     *
+     * @return the position of each rail, -1 for none
+     */
     private static int[] seat(BenchFit fit, List<PositionConfig> positions, List<Rail> rails) {
+        boolean[][] fits = new boolean[rails.size()][positions.size()];
+        for (int rail = 0; rail < rails.size(); rail++) {
+            for (int position = 0; position < positions.size(); position++) {
+                fits[rail][position] =
+                        fit.against(rails.get(rail), positions.get(position)).isEmpty();
+            }
+        }
         int[] railAt = new int[positions.size()];
         Arrays.fill(railAt, -1);
         for (int rail = 0; rail < rails.size(); rail++) {
-            augment(fit, positions, rails, rail, railAt, new boolean[positions.size()]);
+            augment(fits, rail, railAt, new boolean[positions.size()]);
         }
         int[] positionOf = new int[rails.size()];
         Arrays.fill(positionOf, -1);
@@ -79,13 +90,17 @@ public record Placement(List<Seat> seats, List<Problem> problems) {
         return positionOf;
     }
 
-    private static boolean augment(
-            BenchFit fit, List<PositionConfig> positions, List<Rail> rails, int rail, int[] railAt, boolean[] tried) {
+    private static boolean augment(boolean[][] fits, int rail, int[] railAt, boolean[] tried) {
         for (int position = 0; position < railAt.length; position++) {
-            if (!tried[position]
-                    && fit.against(rails.get(rail), positions.get(position)).isEmpty()) {
+            if (fits[rail][position] && railAt[position] < 0) {
+                railAt[position] = rail;
+                return true;
+            }
+        }
+        for (int position = 0; position < railAt.length; position++) {
+            if (fits[rail][position] && !tried[position]) {
                 tried[position] = true;
-                if (railAt[position] < 0 || augment(fit, positions, rails, railAt[position], railAt, tried)) {
+                if (augment(fits, railAt[position], railAt, tried)) {
                     railAt[position] = rail;
                     return true;
                 }
