@@ -1,0 +1,99 @@
+package railproof.record;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import railproof.base.BadFileException;
+import railproof.base.Problem;
+import railproof.judge.Judgement;
+import railproof.run.RunData;
+
+/** Reads run folders, and keeps judgements beside them. Thread: any. */
+public final class RunFolder {
+    static final String END_FILE = "end.json";
+
+    private static final String VERDICT = "verdict";
+    private static final String JSON = ".json";
+
+    private RunFolder() {}
+
+    /**
+     * Reads a whole run.
+     *
+     * <p>Without an end the outcome is incomplete, and what a kill can leave behind (a torn last line, a file that
+     * nothing refers to) is dropped and said in a note among the events. Anything else that is not as written is a
+     * problem.
+     *
+     * @param folder the run's folder
+     * @throws BadFileException with everything that is wrong, each at its file, line and column
+     */
+    public static RunData read(Path folder) throws BadFileException {
+        return new RunFolderReader(folder).read();
+    }
+
+    /** Whether the folder holds a run that was at least started. */
+    public static boolean isRun(Path folder) {
+        return Files.isRegularFile(folder.resolve(RunJson.FILE));
+    }
+
+    /**
+     * The run folders of a data directory in order of their names, which is the order of their starts.
+     *
+     * @throws IOException if the directory cannot be listed
+     */
+    public static List<Path> runs(Path dataDirectory) throws IOException {
+        try (Stream<Path> folders = Files.list(dataDirectory)) {
+            return folders.filter(RunFolder::isRun).sorted().toList();
+        }
+    }
+
+    /**
+     * Keeps the judgement made at the end of the run as {@code verdict.json}, replacing an earlier one in one step.
+     *
+     * @return the file
+     * @throws RecordException if the disk refuses
+     */
+    public static Path writeVerdict(Path folder, Judgement judgement) throws RecordException {
+        return write(folder.resolve(VERDICT + JSON), judgement);
+    }
+
+    /**
+     * Keeps a judgement made again as {@code verdict-PROFILE.json}, leaving {@code verdict.json} alone.
+     *
+     * @return the file
+     * @throws RecordException if the disk refuses
+     */
+    public static Path writeLaterVerdict(Path folder, Judgement judgement) throws RecordException {
+        return write(folder.resolve(VERDICT + "-" + RunIds.fileName(judgement.profileId()) + JSON), judgement);
+    }
+
+    /**
+     * Reads a judgement back.
+     *
+     * @param file as {@link #writeVerdict} or {@link #writeLaterVerdict} returned it
+     * @throws BadFileException with everything that is wrong
+     */
+    public static Judgement readVerdict(Path file) throws BadFileException {
+        String name = String.valueOf(file.getFileName());
+        try {
+            return JudgementJson.read(name, Utf8.decode(name, Files.readAllBytes(file)));
+        } catch (IOException e) {
+            throw new BadFileException(List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + e)));
+        }
+    }
+
+    /** Where {@link #writeVerdict} puts the judgement. */
+    public static Path verdictFile(Path folder) {
+        return folder.resolve(VERDICT + JSON);
+    }
+
+    private static Path write(Path file, Judgement judgement) throws RecordException {
+        RecordFile.writeWhole(
+                DiskStore.INSTANCE,
+                file,
+                JudgementJson.write(judgement).getBytes(java.nio.charset.StandardCharsets.UTF_8));
+        return file;
+    }
+}
