@@ -37,9 +37,13 @@ class DiskTroubleTest {
             Path folder = writeRetrying(store, directory, script, troubles);
             assertEquals(1, troubles.size(), "operation " + n);
             RecordException trouble = troubles.get(0);
-            assertTrue(trouble.getMessage().contains(trouble.file().toString()), trouble.getMessage());
-            assertTrue(trouble.getMessage().contains("No space left on device"), trouble.getMessage());
-            assertTrue(trouble.file().startsWith(directory), trouble.getMessage());
+            assertTrue(
+                    String.valueOf(trouble.getMessage()).contains(trouble.file().toString()),
+                    String.valueOf(trouble.getMessage()));
+            assertTrue(
+                    String.valueOf(trouble.getMessage()).contains("No space left on device"),
+                    String.valueOf(trouble.getMessage()));
+            assertTrue(trouble.file().startsWith(directory), String.valueOf(trouble.getMessage()));
             // after one refusal everything was appended again, and nothing half-written stayed in between
             assertEquals(script.whole().points(), RunFolder.read(folder).points(), "operation " + n);
             assertEquals(script.whole().events(), RunFolder.read(folder).events(), "operation " + n);
@@ -49,17 +53,27 @@ class DiskTroubleTest {
     @Test
     void aDataDirectoryThatIsAFileIsSaid() throws IOException {
         Path file = Files.createFile(data.resolve("data"));
-        RecordException e = assertThrows(
-                RecordException.class, () -> RunFolderWriter.open(file, new RandomRuns(202).header()));
-        assertTrue(e.getMessage().contains(file.toString()), e.getMessage());
+        RecordException e =
+                assertThrows(RecordException.class, () -> RunFolderWriter.open(file, new RandomRuns(202).header()));
+        assertTrue(String.valueOf(e.getMessage()).contains(file.toString()), String.valueOf(e.getMessage()));
     }
 
     @Test
     void aSnapshotWhoseDigestIsWrongIsRefusedBeforeAnythingIsWritten() throws IOException {
         railproof.run.RunHeader h = new RandomRuns(203).header();
         railproof.run.RunHeader wrong = new railproof.run.RunHeader(
-                h.runId(), h.unitSerial(), h.stage(), h.operator(), h.startedAt(), h.softwareVersion(),
-                new railproof.profile.SourceText("p", "text", "00"), h.rig(), h.calibration(), false, "", List.of());
+                h.runId(),
+                h.unitSerial(),
+                h.stage(),
+                h.operator(),
+                h.startedAt(),
+                h.softwareVersion(),
+                new railproof.profile.SourceText("p", "text", "00"),
+                h.rig(),
+                h.calibration(),
+                false,
+                "",
+                List.of());
         assertThrows(IllegalArgumentException.class, () -> RunFolderWriter.open(data, wrong));
         assertEquals(List.of(), RunFolder.runs(data));
     }
@@ -68,11 +82,16 @@ class DiskTroubleTest {
     void aReadingInTheWrongUnitIsRefused() throws IOException {
         Point good = new RandomRuns(204).point(0, java.util.OptionalInt.empty());
         Point bad = new Point(
-                0, good.section(), "r", good.asked(), 0, true,
+                0,
+                good.section(),
+                "r",
+                good.asked(),
+                0,
+                true,
                 java.util.Map.of(
-                        railproof.run.Quantity.OUTPUT,
-                        railproof.base.Measured.of(1, 0, railproof.base.Unit.AMPERE)),
-                java.util.OptionalInt.empty(), "");
+                        railproof.run.Quantity.OUTPUT, railproof.base.Measured.of(1, 0, railproof.base.Unit.AMPERE)),
+                java.util.OptionalInt.empty(),
+                "");
         try (RunFolderWriter writer = RunFolderWriter.open(data, new RandomRuns(205).header())) {
             assertThrows(IllegalArgumentException.class, () -> writer.append(new RunEvent.PointTaken(0, bad)));
         }

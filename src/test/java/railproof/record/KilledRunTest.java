@@ -108,7 +108,7 @@ class KilledRunTest {
                 return;
             }
             BadFileException e = assertThrows(BadFileException.class, () -> RunFolder.read(replayed));
-            assertTrue(e.getMessage().contains("run.json: is missing"), e.getMessage());
+            assertTrue(String.valueOf(e.getMessage()).contains("run.json: is missing"), String.valueOf(e.getMessage()));
         }
     }
 
@@ -123,7 +123,8 @@ class KilledRunTest {
         assertEquals(script.whole().points().subList(0, 3), run.points());
         RunEvent.Note note = (RunEvent.Note) run.events().get(run.events().size() - 1);
         assertEquals(RunEvent.Note.Level.WARNING, note.level());
-        assertTrue(note.text().matches("points.csv:\\d+:1: the last line is not finished; it was dropped"), note.text());
+        assertTrue(
+                note.text().matches("points.csv:\\d+:1: the last line is not finished; it was dropped"), note.text());
     }
 
     @Test
@@ -138,7 +139,8 @@ class KilledRunTest {
     private static int acknowledged(List<Integer> stepsWhenAcknowledged, RandomRuns.Script script, int stepsDone) {
         int points = 0;
         for (int i = 0; i < script.events().size(); i++) {
-            if (script.events().get(i) instanceof RunEvent.PointTaken && stepsWhenAcknowledged.get(i + 1) <= stepsDone) {
+            if (script.events().get(i) instanceof RunEvent.PointTaken
+                    && stepsWhenAcknowledged.get(i + 1) <= stepsDone) {
                 points++;
             }
         }

@@ -3,9 +3,7 @@ package railproof.record;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 
 /**
  * A store that passes everything on to the disk and remembers the sequence, so that a test can play any beginning of
@@ -19,7 +17,23 @@ final class RecordingStore implements Store {
 
     record Create(Path file) implements Step {}
 
-    record Write(Path file, byte[] bytes) implements Step {}
+    static final class Write implements Step {
+        private final Path file;
+        private final byte[] bytes;
+
+        Write(Path file, byte[] bytes) {
+            this.file = file;
+            this.bytes = bytes;
+        }
+
+        Path file() {
+            return file;
+        }
+
+        byte[] bytes() {
+            return bytes;
+        }
+    }
 
     record Force(Path file) implements Step {}
 
@@ -30,7 +44,6 @@ final class RecordingStore implements Store {
     record Sync(Path folder) implements Step {}
 
     final List<Step> steps = new ArrayList<>();
-    final Map<Path, Path> refusedFiles = new HashMap<>();
     private int refuseAt = Integer.MAX_VALUE;
     private int asked;
 
@@ -45,20 +58,20 @@ final class RecordingStore implements Store {
 
     @Override
     public void makeFolders(Path folder) throws IOException {
-        gate(folder);
+        gate();
         DiskStore.INSTANCE.makeFolders(folder);
     }
 
     @Override
     public void makeNewFolder(Path folder) throws IOException {
-        gate(folder);
+        gate();
         DiskStore.INSTANCE.makeNewFolder(folder);
         steps.add(new Folder(folder));
     }
 
     @Override
     public Appender create(Path file, boolean overwrite) throws IOException {
-        gate(file);
+        gate();
         Appender disk = DiskStore.INSTANCE.create(file, overwrite);
         steps.add(new Create(file));
         return new RecordingAppender(file, disk);
@@ -66,14 +79,14 @@ final class RecordingStore implements Store {
 
     @Override
     public void replace(Path from, Path to) throws IOException {
-        gate(to);
+        gate();
         DiskStore.INSTANCE.replace(from, to);
         steps.add(new Rename(from, to));
     }
 
     @Override
     public void syncFolder(Path folder) throws IOException {
-        gate(folder);
+        gate();
         DiskStore.INSTANCE.syncFolder(folder);
         steps.add(new Sync(folder));
     }
@@ -82,9 +95,8 @@ final class RecordingStore implements Store {
         return asked++ == refuseAt;
     }
 
-    private void gate(Path file) throws IOException {
+    private void gate() throws IOException {
         if (refused()) {
-            refusedFiles.put(file, file);
             throw new IOException("No space left on device");
         }
     }
@@ -110,14 +122,14 @@ final class RecordingStore implements Store {
 
         @Override
         public void force() throws IOException {
-            gate(file);
+            gate();
             disk.force();
             steps.add(new Force(file));
         }
 
         @Override
         public void truncate(long length) throws IOException {
-            gate(file);
+            gate();
             disk.truncate(length);
             steps.add(new Truncate(file, length));
         }
