@@ -1,0 +1,359 @@
+package railproof.instrument;
+
+import java.math.BigInteger;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.function.IntSupplier;
+import java.util.function.Predicate;
+import railproof.wire.Frame;
+import railproof.wire.FrameEncoder;
+import railproof.wire.FrameKind;
+import railproof.wire.Link;
+import railproof.wire.LinkException;
+
+/**
+ * The measuring board over its framed protocol, major 1 (firmware-protocol/PROTOCOL.md).
+ *
+ * <p>Thread: as {@link DaqBoard}. All waiting is done in {@link Link#read}, in slices of at most 50 ms.
+ */
+public final class FramedDaqBoard implements DaqBoard {
+    private static final System.Logger LOG = System.getLogger(FramedDaqBoard.class.getName());
+    private static final int ARM_MAGIC = 0x214D5241;
+    private static final long BOOT_NS = TimeUnit.SECONDS.toNanos(5);
+    private static final long POLL_NS = TimeUnit.MILLISECONDS.toNanos(5);
+    private static final long MARGIN_NS = TimeUnit.MILLISECONDS.toNanos(100);
+
+    private final String name;
+    private final Link link;
+    private final String expectedSerial;
+    private final IntSupplier nonces;
+    private final BoardSession session;
+    private final byte[] emergency;
+    private Optional<PayloadReader> capability = Optional.empty();
+    private Optional<CaptureJob> running = Optional.empty();
+
+    /**
+     * A board that was not contacted yet.
+     *
+     * @param expectedSerial the serial number it must have; empty for any
+     * @param nonces gives another number for each arming; also the first sequence number
+     */
+    public FramedDaqBoard(String name, Link link, String expectedSerial, IntSupplier nonces) {
+        this.name = name;
+        this.link = link;
+        this.expectedSerial = expectedSerial;
+        this.nonces = nonces;
+        this.session = new BoardSession(name, link, nonces.getAsInt());
+        byte[] frame = FrameEncoder.wire(new Frame(
+                FrameKind.REQUEST, 0, BoardExchange.EMERGENCY_SEQ, BoardMessage.SAFE_STATE.id(), new byte[0]));
+        this.emergency = new byte[frame.length + 1]; // a delimiter first, in case half a frame is under way
+        System.arraycopy(frame, 0, emergency, 1, frame.length);
+    }
+
+    @Override
+    public String name() {
+        return name;
+    }
+
+    @Override
+    public Identity connect() throws LinkException, InstrumentException, InterruptedException {
+        session.disarmed();
+        session.watchBootId(0);
+        session.exchange().begin();
+        session.ask(BoardMessage.SAFE_STATE);
+        PayloadReader who = session.ask(
+                BoardMessage.IDENTIFY,
+                BoardMessage.IDENTIFY
+                        .request()
+                        .set("min_major", BoardMessage.MAJOR)
+                        .set("max_major", BoardMessage.MAJOR));
+        check(who);
+        session.watchBootId(who.get("boot_id"));
+        PayloadReader can = session.ask(BoardMessage.CAPABILITY_READ);
+        capability = Optional.of(can);
+        BoardStatus status = awaitStatus("leaving BOOT", s -> s.state() != BoardState.BOOT, BOOT_NS);
+        if (status.state() == BoardState.TRIPPED) {
+            LOG.log(System.Logger.Level.WARNING, name + " was tripped before: " + status.faults());
+            clearFaults();
+        }
+        safeState();
+        boolean simulated = (can.get("features") & 1) != 0;
+        return new Identity(who.text("board"), who.text("serial"), who.text("build"), simulated);
+    }
+
+    private void check(PayloadReader who) throws InstrumentException {
+        if (who.get("major") != BoardMessage.MAJOR) {
+            throw new InstrumentException(
+                    name, "IDENTIFY", "protocol major " + BoardMessage.MAJOR, "major " + who.get("major"));
+        }
+        if (who.get("minor") == BoardMessage.MINOR && who.get("dict_crc") != BoardMessage.tableCrc()) {
+            throw new InstrumentException(
+                    name,
+                    "IDENTIFY",
+                    String.format("message table checksum %08x", BoardMessage.tableCrc()),
+                    String.format(
+                            "%08x: the board's firmware was built from another message table", who.get("dict_crc")));
+        }
+        if (!expectedSerial.isEmpty() && !expectedSerial.equals(who.text("serial"))) {
+            throw new InstrumentException(
+                    name, "IDENTIFY", "serial number " + expectedSerial, who.text("serial") + ": another board");
+        }
+    }
+
+    private PayloadReader known() {
+        return capability.orElseThrow(() -> new IllegalStateException(name + " was not connected"));
+    }
+
+    @Override
+    public BoardCapability capability() {
+        PayloadReader can = known();
+        return new BoardCapability(
+                can.getInt("channel_count"),
+                can.get("tick_hz"),
+                (int) Math.min(Integer.MAX_VALUE, can.get("buffer_samples")),
+                can.get("max_rate_hz"),
+                can.getInt("code_bits"),
+                can.getInt("heartbeat_min_ms"),
+                can.getInt("heartbeat_max_ms"));
+    }
+
+    /** Describes one input. */
+    public ChannelInfo channelInfo(int channel) throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader info = session.ask(
+                BoardMessage.CHANNEL_INFO_READ,
+                BoardMessage.CHANNEL_INFO_READ.request().set("channel", channel));
+        return new ChannelInfo(
+                info.getInt("channel"),
+                info.text("name"),
+                info.getInt("bits"),
+                info.get("low_uv") * 1e-6,
+                info.get("high_uv") * 1e-6);
+    }
+
+    @Override
+    public void arm(int heartbeatTimeoutMs) throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader armed = session.ask(
+                BoardMessage.ARM,
+                BoardMessage.ARM
+                        .request()
+                        .set("magic", ARM_MAGIC)
+                        .set("nonce", nonces.getAsInt() & 0xFFFFFFFFL)
+                        .set("timeout_ms", heartbeatTimeoutMs));
+        session.armed(armed.get("arm_token"), heartbeatTimeoutMs);
+    }
+
+    @Override
+    public BoardStatus heartbeat() throws LinkException, InstrumentException, InterruptedException {
+        return session.beat();
+    }
+
+    @Override
+    public BoardStatus status() throws LinkException, InstrumentException, InterruptedException {
+        return session.status(session.ask(BoardMessage.STATUS_READ));
+    }
+
+    /**
+     * Forgets latched faults whose cause is gone.
+     *
+     * @throws InstrumentException naming the faults that stay
+     */
+    public void clearFaults() throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader left = session.ask(
+                BoardMessage.FAULT_CLEAR, BoardMessage.FAULT_CLEAR.request().set("bits", 0xFFFFFFFFL));
+        if (left.get("latched") != 0) {
+            throw new InstrumentException(
+                    name,
+                    "FAULT_CLEAR",
+                    "no fault left",
+                    BoardFault.names(left.get("latched")) + ", cause still there");
+        }
+    }
+
+    /** Describes the first latched fault in words; empty text if none is latched. */
+    public String faultText() throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader fault = session.ask(BoardMessage.FAULT_READ);
+        if (fault.get("latched") == 0) {
+            return "";
+        }
+        String first = String.join(",", BoardFault.names(1L << fault.getInt("first_fault")));
+        String where = fault.getInt("channel") == 255
+                ? ""
+                : " on channel " + fault.getInt("channel") + " at code " + fault.get("code");
+        return first + where + " at tick " + fault.get("ticks");
+    }
+
+    @Override
+    public void relays(int mask, int value) throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader done = session.ask(
+                BoardMessage.RELAY_SET,
+                BoardMessage.RELAY_SET
+                        .request()
+                        .set("mask", mask & 0xFFFFFFFFL)
+                        .set("value", value & 0xFFFFFFFFL)
+                        .set("arm_token", session.token()));
+        long settleNs = TimeUnit.MILLISECONDS.toNanos(done.get("settle_ms")) + MARGIN_NS;
+        awaitStatus(
+                "RELAY_SET " + Integer.toBinaryString(value & mask),
+                s -> (s.relays() & mask) == (value & mask),
+                settleNs);
+    }
+
+    @Override
+    public void loadEnable(boolean on) throws LinkException, InstrumentException, InterruptedException {
+        session.status(session.ask(
+                BoardMessage.LOAD_ENABLE_SET,
+                BoardMessage.LOAD_ENABLE_SET
+                        .request()
+                        .set("on", on ? 1 : 0)
+                        .set("arm_token", on ? session.token() : 0)));
+        awaitStatus("LOAD_ENABLE_SET " + (on ? "on" : "off"), s -> s.loadEnabled() == on, MARGIN_NS);
+    }
+
+    /** Polls the status until it is as wanted; a status that never is, is an error with what was read last. */
+    private BoardStatus awaitStatus(String what, Predicate<BoardStatus> wanted, long limitNs)
+            throws LinkException, InstrumentException, InterruptedException {
+        long deadlineNs = link.clock().nowNs() + limitNs;
+        BoardStatus status = status();
+        while (!wanted.test(status)) {
+            if (link.clock().nowNs() >= deadlineNs) {
+                throw new InstrumentException(name, what, "read-back to follow", status.toString());
+            }
+            session.exchange().idle(POLL_NS);
+            status = status();
+        }
+        return status;
+    }
+
+    @Override
+    public void tripLimit(int channel, int lowCode, int highCode, int delayUs)
+            throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader set = session.ask(
+                BoardMessage.LIMIT_SET,
+                BoardMessage.LIMIT_SET
+                        .request()
+                        .set("channel", channel)
+                        .set("enable", 1)
+                        .set("low_code", lowCode)
+                        .set("high_code", highCode)
+                        .set("delay_us", delayUs));
+        if (set.get("low_code") != lowCode || set.get("high_code") != highCode || set.get("enable") != 1) {
+            throw new InstrumentException(
+                    name,
+                    "LIMIT_SET " + channel,
+                    lowCode + " to " + highCode,
+                    set.get("low_code") + " to " + set.get("high_code"));
+        }
+    }
+
+    @Override
+    public List<ChannelSums> read(int channelMask, int samples, long periodTicks)
+            throws LinkException, InstrumentException, InterruptedException {
+        byte[] payload = BoardMessage.ANALOG_READ
+                .request()
+                .set("channel_mask", channelMask)
+                .set("samples", samples)
+                .set("period_ticks", periodTicks)
+                .bytes();
+        long workNs = CaptureTransfer.durationNs(samples, periodTicks, known().get("tick_hz"));
+        PayloadReader answer = session.ask(new BoardExchange.Call(BoardMessage.ANALOG_READ, workNs, 3), payload);
+        session.requireFed();
+        int mask = answer.getInt("channel_mask");
+        if (mask != channelMask || answer.groups() != Integer.bitCount(channelMask)) {
+            throw new InstrumentException(
+                    name, "ANALOG_READ", "channels " + channelMask, mask + " with " + answer.groups() + " results");
+        }
+        List<ChannelSums> sums = new ArrayList<>();
+        for (int channel = 0; channel < 16; channel++) {
+            if ((channelMask >> channel & 1) != 0) {
+                sums.add(sums(answer, channel, sums.size()));
+            }
+        }
+        return List.copyOf(sums);
+    }
+
+    /** The board sums deviations from the channel's first sample; so nothing is lost to large means. */
+    private static ChannelSums sums(PayloadReader answer, int channel, int group) {
+        int samples = answer.getInt("samples");
+        BigInteger sum = BigInteger.valueOf(answer.get("sum", group));
+        BigInteger squares = new BigInteger(Long.toUnsignedString(answer.get("squares", group)));
+        double deviation = squares.multiply(BigInteger.valueOf(samples))
+                        .subtract(sum.multiply(sum))
+                        .doubleValue()
+                / samples;
+        return new ChannelSums(
+                channel,
+                samples,
+                answer.get("first", group) + sum.doubleValue() / samples,
+                (int) answer.get("lowest", group),
+                (int) answer.get("highest", group),
+                deviation,
+                answer.get("start_ticks"));
+    }
+
+    @Override
+    public CaptureBlock capture(CaptureRequest request)
+            throws LinkException, InstrumentException, InterruptedException {
+        startCapture(request);
+        return finishCapture();
+    }
+
+    /**
+     * Starts a capture and returns while the board waits for the trigger or samples, so that the caller can do what is
+     * to be captured. To be followed by {@link #finishCapture}.
+     */
+    public void startCapture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException {
+        running = Optional.of(CaptureJob.start(session, name, link.clock(), known(), request));
+    }
+
+    /** Waits until the capture is complete and reads it back whole. */
+    public CaptureBlock finishCapture() throws LinkException, InstrumentException, InterruptedException {
+        CaptureJob job = running.orElseThrow(() -> new IllegalStateException(name + ": no capture was started"));
+        running = Optional.empty();
+        return job.finish();
+    }
+
+    @Override
+    public BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException {
+        session.disarmed();
+        session.ask(BoardMessage.SAFE_STATE);
+        PayloadReader can = known();
+        long limitNs = TimeUnit.MILLISECONDS.toNanos(can.get("load_off_ms") + can.get("relay_settle_ms")) + MARGIN_NS;
+        return awaitStatus("SAFE_STATE", s -> s.relays() == 0 && !s.loadEnabled(), limitNs);
+    }
+
+    @Override
+    public boolean emergencySafe() {
+        return link.emergencyWrite(emergency);
+    }
+
+    @Override
+    public void close() {
+        if (capability.isPresent()) {
+            closeSafely();
+        } else {
+            emergencySafe();
+        }
+        link.close();
+    }
+
+    private void closeSafely() {
+        try {
+            safeState();
+        } catch (LinkException | InstrumentException e) {
+            LOG.log(System.Logger.Level.WARNING, name + ": safe state not confirmed on closing", e);
+            emergencySafe();
+        } catch (InterruptedException e) {
+            emergencySafe();
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /** Answers that belonged to no request, noise and retries since the first contact, for the record. */
+    public String linkHealth() {
+        BoardExchange exchange = session.exchange();
+        return exchange.strays() + " stray answers, " + exchange.noise() + " noise blocks, " + exchange.retries()
+                + " retries";
+    }
+}
