@@ -74,18 +74,22 @@ final class JsonView {
         return texts;
     }
 
-    /** The object under the key; an empty one if there is none. */
+    /** The object under the key; an empty one if there is none, whose own gaps are then no further problems. */
     JsonView object(String key) {
-        JsonNode child = value(key, "an object { ... }", JsonNode::isObject).orElseGet(Json::object);
-        return new JsonView(child, path(key), file, places, problems);
+        return value(key, "an object { ... }", JsonNode::isObject)
+                .map(child -> new JsonView(child, path(key), file, places, problems))
+                .orElseGet(() -> new JsonView(Json.object(), path(key), file, places, new ArrayList<>()));
     }
 
     List<JsonView> objects(String key) {
         List<JsonView> objects = new ArrayList<>();
-        for (JsonNode item : array(key)) {
-            String name = key + "[" + objects.size() + "]";
+        List<JsonNode> items = array(key);
+        for (int i = 0; i < items.size(); i++) {
+            JsonNode item = items.get(i);
+            String name = key + "[" + i + "]";
             if (!item.isObject()) {
                 bad(name, "must be an object { ... }, found " + item);
+                continue;
             }
             objects.add(new JsonView(item, path(name), file, places, problems));
         }

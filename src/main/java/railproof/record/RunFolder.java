@@ -1,6 +1,7 @@
 package railproof.record;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -89,11 +90,26 @@ public final class RunFolder {
         return folder.resolve(VERDICT + JSON);
     }
 
+    /**
+     * Keeps a text made from the run, such as its certificate, beside it; replaces an earlier one in one step.
+     *
+     * @param name file name, without folders
+     * @return the file
+     * @throws RecordException if the disk refuses
+     * @throws IllegalArgumentException if the name is not a plain file name
+     */
+    public static Path writeText(Path folder, String name, String text) throws RecordException {
+        if (!name.equals(RunIds.fileName(name))) {
+            throw new IllegalArgumentException("not a plain file name: " + name);
+        }
+        Path file = folder.resolve(name);
+        RecordFile.writeWhole(DiskStore.INSTANCE, file, text.getBytes(StandardCharsets.UTF_8));
+        return file;
+    }
+
     private static Path write(Path file, Judgement judgement) throws RecordException {
         RecordFile.writeWhole(
-                DiskStore.INSTANCE,
-                file,
-                JudgementJson.write(judgement).getBytes(java.nio.charset.StandardCharsets.UTF_8));
+                DiskStore.INSTANCE, file, JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8));
         return file;
     }
 }

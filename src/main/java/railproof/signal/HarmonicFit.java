@@ -7,7 +7,8 @@ import java.util.Arrays;
  * IEEE Std 1057's four-parameter sine fit with the harmonics added, without which they would pull the frequency.
  */
 final class HarmonicFit {
-    private static final int MOST_ROUNDS = 30;
+    private static final int MOST_ROUNDS = 12;
+    private static final int MOST_CLEANINGS = 4;
     private static final double WILD = 6;
 
     private final double[] y;
@@ -32,7 +33,8 @@ final class HarmonicFit {
         frequencyHz = startHz;
         solution = fitAt(false);
         iterate();
-        if (dropWild()) {
+        // a very wild sample bends the first fit and hides the less wild ones until it is gone
+        for (int round = 0; round < MOST_CLEANINGS && dropWild(); round++) {
             iterate();
         }
     }
@@ -94,7 +96,7 @@ final class HarmonicFit {
             solution = fitAt(true);
             double step = solution.coefficients()[unknowns() - 1];
             frequencyHz += Math.max(-cap, Math.min(cap, step));
-            if (Math.abs(step) < 1e-12 * frequencyHz) {
+            if (Math.abs(step) < 1e-10 * frequencyHz) {
                 break;
             }
         }
@@ -159,17 +161,26 @@ final class HarmonicFit {
         return left;
     }
 
-    /** Takes samples far from the fit out of it; whether there were any (and not so many that it is the fit's fault). */
+    /**
+     * Takes samples far from the fit out of it, at most one in fifty, and lets those back in that a better fit reaches.
+     *
+     * @return whether that changed anything
+     */
     private boolean dropWild() {
         double[] left = residuals();
-        double limit = WILD * Samples.robustSd(left);
+        double[] sizes = new double[y.length];
+        for (int i = 0; i < y.length; i++) {
+            sizes[i] = Math.abs(left[i]);
+        }
+        Arrays.sort(sizes);
+        double limit = Math.max(WILD * Samples.robustSd(left), sizes[y.length - 1 - y.length / 50]);
         boolean[] keep = new boolean[y.length];
         int kept = 0;
         for (int i = 0; i < y.length; i++) {
             keep[i] = Math.abs(left[i]) <= limit;
             kept += keep[i] ? 1 : 0;
         }
-        if (limit <= 0 || kept == y.length || kept < 0.95 * y.length) {
+        if (Arrays.equals(keep, used)) {
             return false;
         }
         used = keep;

@@ -77,10 +77,10 @@ public record LimitTrace(
         Optional<TracePoint> dropped = Optional.empty();
         Optional<TracePoint> lowest = Optional.empty();
         for (TracePoint point : points) {
-            boolean rising = point.mode() == Mode.CONSTANT_CURRENT;
-            if (rising && point.voltageV() >= floorV && dropped.isEmpty()) {
+            boolean rising = point.mode() == Mode.CONSTANT_CURRENT && dropped.isEmpty();
+            if (rising && point.voltageV() >= floorV) {
                 held = Optional.of(point);
-            } else if (rising && point.voltageV() < floorV && dropped.isEmpty()) {
+            } else if (rising) {
                 dropped = Optional.of(point);
             }
             if (point.voltageV() < 0.5 * referenceV && (lowest.isEmpty() || nearerToShort(point, lowest.get()))) {

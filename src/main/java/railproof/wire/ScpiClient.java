@@ -220,6 +220,10 @@ public final class ScpiClient {
             trouble = "got " + decoder.trouble();
             return Optional.empty();
         }
+        if (state == State.TEXT && decoder.text().equals(query)) {
+            trouble = "got the query itself: the device echoes, and the dialect does not say so";
+            return Optional.empty();
+        }
         if (lines.somethingBehind()) {
             trouble = "got more than one reply, it is not known which is the right one";
             return Optional.empty();
@@ -229,10 +233,6 @@ public final class ScpiClient {
             return Optional.of(new Reply(null, decoder.block()));
         }
         trouble = "got \"" + decoder.text() + "\"";
-        if (decoder.text().equals(query)) {
-            trouble = "got the query itself: the device echoes, and the dialect does not say so";
-            return Optional.empty();
-        }
         return Optional.of(new Reply(decoder.text(), null));
     }
 

@@ -4,10 +4,12 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.List;
 import java.util.function.BiConsumer;
 import java.util.function.Consumer;
+import java.util.function.IntSupplier;
 import java.util.function.LongConsumer;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
@@ -30,8 +32,8 @@ final class DeviceOnALink implements Link {
     /** Changes each reply on its way; null loses it. */
     UnaryOperator<@Nullable String> onTheWay = reply -> reply;
 
-    /** Longest piece of a reply that one read gives. */
-    int chunk = Integer.MAX_VALUE;
+    /** Length of the next piece that one read gives, at least 1. */
+    IntSupplier chunk = () -> Integer.MAX_VALUE;
 
     /** The operation (write or waiting read) that fails, counted from 1; 0 for none. */
     int failingOperation;
@@ -74,8 +76,11 @@ final class DeviceOnALink implements Link {
 
     void inject(String text) {
         byte[] bytes = text.getBytes(StandardCharsets.ISO_8859_1);
-        for (int at = 0; at < bytes.length; at += Math.min(chunk, bytes.length)) {
-            incoming.add(java.util.Arrays.copyOfRange(bytes, at, (int) Math.min(bytes.length, (long) at + chunk)));
+        int at = 0;
+        while (at < bytes.length) {
+            int end = at + Math.min(chunk.getAsInt(), bytes.length - at);
+            incoming.add(Arrays.copyOfRange(bytes, at, end));
+            at = end;
         }
     }
 
@@ -100,7 +105,7 @@ final class DeviceOnALink implements Link {
         int count = Math.min(into.length, next.length);
         System.arraycopy(next, 0, into, 0, count);
         if (count < next.length) {
-            incoming.addFirst(java.util.Arrays.copyOfRange(next, count, next.length));
+            incoming.addFirst(Arrays.copyOfRange(next, count, next.length));
         }
         return count;
     }

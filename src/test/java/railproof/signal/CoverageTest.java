@@ -65,7 +65,7 @@ class CoverageTest {
         assertEquals(1.9018, Coverage.P95.trapezoidFactor(1, 1), 1e-4);
         // one alone is a rectangle
         assertEquals(Coverage.P95.rectangleFactor(), Coverage.P95.trapezoidFactor(1, 0), 1e-12);
-        // half-width ratios whose trapezoid gives the printed factors
+        // S10: half-widths 50 um and 25 um (the two widths from memory), printed 1.83
         assertEquals(1.83, Coverage.P95.trapezoidFactor(2, 1), 0.01);
     }
 

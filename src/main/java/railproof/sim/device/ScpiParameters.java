@@ -7,12 +7,12 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * The parameters of one program message unit: decimal numbers with or without suffix (IEEE 488.2, 7.7.2 and 7.7.3),
- * MINimum and MAXimum (SCPI-1999 volume 1, 7.2.1.2, from memory), booleans, words.
+ * The parameters of one program message unit: numbers with or without suffix (IEEE 488.2, 7.7.2 to 7.7.4), MINimum and MAXimum (SCPI-1999 volume 1, 7.2.1.2, from memory), booleans, words.
  */
 final class ScpiParameters {
     private static final Pattern NUMBER =
             Pattern.compile("([+-]?(?:\\d+(?:\\.\\d*)?|\\.\\d+)(?:\\s*[eE]\\s*[+-]?\\d{1,5})?)\\s*([A-Za-z/%]*)");
+    private static final Pattern NON_DECIMAL = Pattern.compile("#(?:H([0-9A-F]{1,7})|Q([0-7]{1,9})|B([01]{1,30}))");
     private static final Map<String, Double> PREFIXES = Map.of("", 1.0, "U", 1e-6, "M", 1e-3, "K", 1e3);
 
     private final List<String> values;
@@ -65,6 +65,9 @@ final class ScpiParameters {
     }
 
     private static double decimal(String text, String unit) throws ScpiRefusal {
+        if (text.startsWith("#")) {
+            return nonDecimal(text);
+        }
         Matcher matcher = NUMBER.matcher(text);
         if (!matcher.matches()) {
             throw new ScpiRefusal(-104, "Data type error");
@@ -89,6 +92,18 @@ final class ScpiParameters {
             throw new ScpiRefusal(-131, "Invalid suffix");
         }
         return value * factor;
+    }
+
+    /** #H, #Q and #B numbers (IEEE 488.2, 7.7.4). */
+    private static double nonDecimal(String text) throws ScpiRefusal {
+        Matcher matcher = NON_DECIMAL.matcher(text.toUpperCase(Locale.ROOT));
+        if (!matcher.matches()) {
+            throw new ScpiRefusal(-104, "Data type error");
+        }
+        if (matcher.group(1) != null) {
+            return Integer.parseInt(matcher.group(1), 16);
+        }
+        return matcher.group(2) != null ? Integer.parseInt(matcher.group(2), 8) : Integer.parseInt(matcher.group(3), 2);
     }
 
     boolean onOff() throws ScpiRefusal {

@@ -1,0 +1,80 @@
+package railproof.judge;
+
+import java.util.List;
+import java.util.Locale;
+import railproof.base.Measured;
+import railproof.base.Missing;
+import railproof.base.Unit;
+import railproof.profile.Band;
+import railproof.profile.DecisionRule;
+import railproof.signal.Coverage;
+
+/** One check before its answer: what is asked of which rail, and what is allowed. */
+record Question(String id, String title, String rail, Band limit, boolean neverNegative, Unit unit, DecisionRule rule) {
+    /** k = 2 where the degrees of freedom are many; the level the decision rules are written for. */
+    static final Coverage COVERAGE = Coverage.P95_45;
+
+    Question(Subject subject, String id, String title, Band limit, Unit unit) {
+        this(
+                id,
+                title,
+                subject.rail().name(),
+                limit,
+                false,
+                unit,
+                subject.profile().rule());
+    }
+
+    /** The same for a quantity that is zero or more by nature. */
+    Question ofMagnitude() {
+        return new Question(id, title, rail, limit, true, unit, rule);
+    }
+
+    Question within(Band other) {
+        return new Question(id, title, rail, other, neverNegative, unit, rule);
+    }
+
+    Verdict verdict(Measured value) {
+        return Decision.decide(value.value(), COVERAGE.expandedU(value), limit, neverNegative, rule);
+    }
+
+    /** How far the value is outside, guard band included; the larger, the worse. */
+    double badness(Measured value) {
+        return Decision.outside(value.value(), limit) + COVERAGE.expandedU(value);
+    }
+
+    /**
+     * The check with its answer.
+     *
+     * @param doubts reasons why the value does not prove that the limit is kept; they stop a pass, never a fail
+     */
+    Check answer(Measured value, String detail, List<String> doubts) {
+        Verdict verdict = verdict(value);
+        if (!doubts.isEmpty() && verdict.compareTo(Verdict.CONDITIONAL_PASS) <= 0) {
+            verdict = Verdict.NOT_JUDGED;
+        }
+        return check(value, verdict, detail, doubts);
+    }
+
+    /** The check with an answer that follows from more than the number. */
+    Check check(Measured value, Verdict verdict, String detail, List<String> doubts) {
+        double k = COVERAGE.factor(value);
+        double u = k * value.standardU();
+        StringBuilder words = new StringBuilder(detail);
+        if (verdict == Verdict.NOT_JUDGED && doubts.isEmpty()) {
+            words.append("; uncertainty too large for this limit");
+        }
+        for (String doubt : doubts) {
+            words.append("; ").append(doubt);
+        }
+        double span = limit.high() - (neverNegative ? Math.max(0, limit.low()) : limit.low());
+        if (!Double.isInfinite(span) && u > 0) {
+            words.append(String.format(Locale.ROOT, "; TUR %.1f", span / (2 * u)));
+        }
+        return new Check(id, title, rail, value, u, k, limit, unit, verdict, words.toString());
+    }
+
+    Check unanswered(String reason) {
+        return new Check(id, title, rail, new Missing(reason), 0, 0, limit, unit, Verdict.NOT_JUDGED, reason);
+    }
+}

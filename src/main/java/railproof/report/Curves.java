@@ -1,0 +1,131 @@
+package railproof.report;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import railproof.base.Measured;
+import railproof.base.Unit;
+import railproof.profile.Rail;
+import railproof.report.Graph.Axis;
+import railproof.report.Graph.Dot;
+import railproof.run.Point;
+import railproof.run.Quantity;
+import railproof.run.RunData;
+import railproof.run.Section;
+import railproof.run.Waveform;
+
+/** The curves of one rail, each empty if the run has too few points for it. */
+final class Curves {
+    private static final Axis CURRENT = new Axis("load current", Unit.AMPERE);
+    private static final Axis OUTPUT = new Axis("output", Unit.VOLT);
+    private static final int MOST_BINS = 800;
+
+    private final RunData run;
+    private final Rail rail;
+
+    Curves(RunData run, Rail rail) {
+        this.run = run;
+        this.rail = rail;
+    }
+
+    /** Output over load current with the band it must stay in; bars show U with k = 2. */
+    Optional<Graph> load() {
+        List<Dot> dots = new ArrayList<>();
+        for (Point point : run.points(Section.LOAD_SWEEP, rail.name())) {
+            dot(point).ifPresent(dots::add);
+        }
+        return dots.size() < 2
+                ? Optional.empty()
+                : Optional.of(
+                        new Graph(CURRENT, OUTPUT, dots).withYBand(rail.limits().outputV()));
+    }
+
+    /** Output over current beyond the rated load, in the order taken, the knee marked: its largest current. */
+    Optional<Graph> limit() {
+        List<Dot> dots = new ArrayList<>();
+        for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
+            dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
+        }
+        if (dots.size() < 2) {
+            return Optional.empty();
+        }
+        int knee = 0;
+        for (int i = 1; i < dots.size(); i++) {
+            if (dots.get(i).xDimensionless() > dots.get(knee).xDimensionless()) {
+                knee = i;
+            }
+        }
+        Graph graph = new Graph(CURRENT, OUTPUT, dots).withYZero();
+        rail.limits().currentLimitA().ifPresent(graph::withXBand);
+        String text =
+                "largest current " + Quantities.plain(round3(dots.get(knee).xDimensionless()), Unit.AMPERE);
+        return Optional.of(graph.withMark(knee, text));
+    }
+
+    /** The capture of the output taken at the largest load, its mean taken off. */
+    Optional<Graph> ripple() {
+        return heaviest().flatMap(this::capture).flatMap(waveform -> waveform.traces().stream()
+                .filter(trace -> trace.column().startsWith("output"))
+                .findFirst()
+                .filter(trace -> trace.samples().length > 1)
+                .map(trace -> new Graph(
+                                new Axis("time", Unit.SECOND),
+                                new Axis("output minus its mean", Unit.VOLT),
+                                thinned(trace.samples(), waveform.rateHz()))
+                        .withoutDots()));
+    }
+
+    /** The point of the load sweep with a capture and the largest current. */
+    Optional<Point> heaviest() {
+        return run.points(Section.LOAD_SWEEP, rail.name()).stream()
+                .filter(point -> point.waveform().isPresent())
+                .max(Comparator.comparingDouble(point -> point.asked().level()));
+    }
+
+    private Optional<Waveform> capture(Point point) {
+        return run.waveforms().stream()
+                .filter(waveform -> waveform.id() == point.waveform().orElse(-1))
+                .findFirst();
+    }
+
+    private static Optional<Dot> dot(Point point) {
+        Optional<Measured> current = point.reading(Quantity.LOAD_CURRENT).measured();
+        Optional<Measured> output = point.reading(Quantity.OUTPUT).measured();
+        return current.flatMap(i -> output.map(v -> new Dot(i.value(), v.value(), 2 * v.standardU())));
+    }
+
+    /** At most a lowest and a highest sample per bin, in their order, so that no peak is lost. */
+    private static List<Dot> thinned(double[] samples, double rateHz) {
+        double sum = 0;
+        for (double sample : samples) {
+            sum += sample;
+        }
+        double mean = sum / samples.length;
+        int perBin = Math.max(1, (samples.length + MOST_BINS - 1) / MOST_BINS);
+        List<Dot> dots = new ArrayList<>();
+        for (int start = 0; start < samples.length; start += perBin) {
+            int lowest = start;
+            int highest = start;
+            for (int i = start; i < Math.min(start + perBin, samples.length); i++) {
+                lowest = samples[i] < samples[lowest] ? i : lowest;
+                highest = samples[i] > samples[highest] ? i : highest;
+            }
+            int first = Math.min(lowest, highest);
+            int second = Math.max(lowest, highest);
+            dots.add(new Dot(first / rateHz, samples[first] - mean, 0));
+            if (second > first) {
+                dots.add(new Dot(second / rateHz, samples[second] - mean, 0));
+            }
+        }
+        return dots;
+    }
+
+    private static double round3(double value) {
+        return value == 0
+                ? 0
+                : new java.math.BigDecimal(value)
+                        .round(new java.math.MathContext(3))
+                        .doubleValue();
+    }
+}

@@ -1,0 +1,62 @@
+package railproof.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import railproof.judge.Judgement;
+import railproof.judge.Verdict;
+import railproof.profile.DecisionRule;
+import railproof.run.RunData;
+import railproof.run.RunOutcome;
+import railproof.run.SafeState;
+
+/** What the page and the tables say in words. */
+final class Words {
+    private Words() {}
+
+    /** The decision rule with its source. */
+    static String rule(DecisionRule rule) {
+        return switch (rule) {
+            case SIMPLE_ACCEPTANCE -> "simple acceptance: the value itself against the limit (ILAC-G8:09/2019, 4.2.1)";
+            case GUARD_BAND ->
+                "guard band as wide as U: pass only if the limit is kept by U" + " (ILAC-G8:09/2019, 4.2.2)";
+            case NON_BINARY ->
+                "guard band as wide as U with conditional verdicts inside it" + " (ILAC-G8:09/2019, 4.2.3)";
+        };
+    }
+
+    /** Why the run cannot stand as proof of a good unit; empty if it can. */
+    static List<String> marks(RunData run, Judgement judgement) {
+        List<String> marks = new ArrayList<>();
+        if (run.header().simulated()) {
+            String unit = run.header().simulatedUnit();
+            marks.add("SIMULATED: no real unit was measured" + (unit.isEmpty() ? "" : " (" + unit + ")"));
+        }
+        RunOutcome outcome = run.outcome();
+        if (outcome.safeState() == SafeState.UNKNOWN) {
+            marks.add("UNSAFE: load and unit are not known to be off");
+        }
+        String cause = outcome.cause().isEmpty() ? "" : ": " + outcome.cause();
+        switch (outcome.end()) {
+            case COMPLETED -> {
+                // nothing to say
+            }
+            case TRIPPED -> marks.add("INCOMPLETE, tripped" + cause);
+            case STOPPED -> marks.add("INCOMPLETE, stopped" + cause);
+            case FAULTED -> marks.add("INCOMPLETE, rig fault" + cause);
+            case INCOMPLETE -> marks.add("INCOMPLETE" + cause);
+        }
+        if (judgement.overall() == Verdict.NOT_JUDGED) {
+            marks.add("NOT JUDGED: at least one limit could not be judged");
+        }
+        return marks;
+    }
+
+    /** How sure it is that everything is off. */
+    static String safeState(SafeState state) {
+        return switch (state) {
+            case CONFIRMED -> "off, read back from the devices";
+            case COMMANDED -> "off commanded, could not be read back";
+            case UNKNOWN -> "NOT KNOWN TO BE OFF";
+        };
+    }
+}
