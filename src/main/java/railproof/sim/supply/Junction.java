@@ -5,6 +5,9 @@ package railproof.sim.supply;
  * unknown of its own, eliminated on the spot, so that series resistance costs no node.
  */
 final class Junction {
+    /** Share of the critical voltage below which a diode counts as off. */
+    private static final double ON_RATIO = 0.7;
+
     private final DiodeModel model;
     private final int anode;
     private final int cathode;
@@ -66,6 +69,17 @@ final class Junction {
         }
     }
 
+    /**
+     * Makes the predicted voltage of a rectifier a good place to start from. Coming down from far above, Newton's
+     * method walks one thermal voltage at a time, so a diode that was off starts from where it was, and one that was
+     * on is not predicted much further on.
+     */
+    void tame(double[] predictedV, double[] beforeV) {
+        double wasV = beforeV[slot];
+        double mostV = wasV < ON_RATIO * criticalV ? wasV : wasV + slopeV;
+        predictedV[slot] = Math.min(predictedV[slot], Math.max(mostV, -slopeV));
+    }
+
     void stamp(double[] stateV, SmallSystem system) {
         double junctionV = stateV[slot];
         evaluate(junctionV);
@@ -81,9 +95,9 @@ final class Junction {
     /**
      * Moves the junction voltage to the new node voltages, limited.
      *
-     * @return size of the junction's change, V; larger than any tolerance when the step was cut short
+     * @return what the linearisation has missed, in tolerances; very large when the step was cut short
      */
-    double update(double[] stateV) {
+    double update(double[] stateV, double toleranceA) {
         double beforeV = stateV[slot];
         double nextV = beforeV + inverseDimensionless * (stateV[anode] - stateV[cathode] - residualV);
         double takenV;
@@ -94,6 +108,11 @@ final class Junction {
             takenV = Semiconductor.limited(nextV, beforeV, slopeV, criticalV);
         }
         stateV[slot] = takenV;
-        return takenV == nextV ? Math.abs(nextV - beforeV) : 1;
+        if (takenV != nextV) {
+            return Semiconductor.CUT_SHORT_DIMENSIONLESS;
+        }
+        double curvedPerOhm = perOhm - Semiconductor.LEAK_PER_OHM;
+        double moved = Math.abs(nextV - beforeV) / slopeV;
+        return curvedPerOhm * slopeV * Semiconductor.missed(moved) / toleranceA;
     }
 }

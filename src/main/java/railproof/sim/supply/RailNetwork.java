@@ -32,6 +32,10 @@ final class RailNetwork {
 
     private static final double STRAY_PER_OHM = 1e-7;
     private static final double LOAD_PROBE_V = 1e-5;
+    /** Tolerated error of rectifier and load currents, as a share of the rated current. */
+    private static final double TOLERANCE_RATIO = 5e-5;
+
+    private static final double REFERENCE_TOLERANCE_A = 1e-6;
 
     final RailCircuit circuit;
     final int reservoirSlot;
@@ -54,6 +58,7 @@ final class RailNetwork {
     private double directPerOhm;
     private double directV;
     private double perS;
+    private boolean patterned;
     private double[] historyV = new double[0];
     private double loadPerOhm;
     private double loadAtA;
@@ -218,11 +223,12 @@ final class RailNetwork {
     void prepare(double newPerS, double[] newHistoryV, double lineRmsV) {
         if (circuit.takeTouched()) {
             rebuildFixed();
+            companion.adoptPattern(fixed);
         }
         perS = newPerS;
         historyV = newHistoryV;
         directV = turnsRatio() * lineRmsV;
-        companion.copyMatrixFrom(fixed);
+        companion.copyFrom(fixed);
         companion.inject(RAW, directPerOhm * directV);
         if (perS > 0) {
             capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
@@ -247,6 +253,13 @@ final class RailNetwork {
         companion.inject(b, pastA);
     }
 
+    /** Corrects a predicted state where prediction is known to be no good. */
+    void tame(double[] predictedV, double[] beforeV) {
+        for (Junction rectifier : rectifiers) {
+            rectifier.tame(predictedV, beforeV);
+        }
+    }
+
     /**
      * Linearises about {@code stateV} and solves.
      *
@@ -254,6 +267,11 @@ final class RailNetwork {
      */
     boolean solve(double[] stateV) {
         system.copyFrom(companion);
+        if (!patterned) {
+            // by now every companion has been stamped once
+            system.adoptPattern(companion);
+            patterned = perS > 0;
+        }
         for (Junction junction : junctions) {
             junction.stamp(stateV, system);
         }
@@ -268,7 +286,7 @@ final class RailNetwork {
         loadPerOhm = perOhm;
         loadAtA = atA;
         loadAtV = outV;
-        return system.solve(true);
+        return system.solve();
     }
 
     /** Primary current this rail asks for with the core at zero, A; call after {@link #solve}. */
@@ -297,32 +315,29 @@ final class RailNetwork {
     /**
      * Takes the solution over into {@code stateV}.
      *
-     * @return the largest change that still matters, V
+     * @return what the linearisation has missed, in tolerances; 1 or less is good
      */
     double update(double[] stateV, double coreV) {
         for (int node = 0; node < ground; node++) {
             stateV[node] = system.sourceA[node] + coreV * system.coreA[node];
         }
-        double changeV = 0;
-        for (Junction junction : junctions) {
-            changeV = Math.max(changeV, junction.update(stateV));
+        double missed = zener.update(stateV, REFERENCE_TOLERANCE_A);
+        double ratedA = circuit.design.ratedA();
+        for (Junction rectifier : rectifiers) {
+            missed = Math.max(missed, rectifier.update(stateV, TOLERANCE_RATIO * ratedA));
         }
         for (Transistor transistor : transistors) {
-            changeV = Math.max(changeV, transistor.update(stateV));
+            missed = Math.max(missed, transistor.update(stateV));
         }
         double outV = Math.max(stateV[OUT], 0);
         double expectedA = loadAtA + loadPerOhm * (stateV[OUT] - loadAtV);
-        double missedRatio = Math.abs(load.currentA(outV) - expectedA) / circuit.design.ratedA();
-        return Math.max(changeV, missedRatio);
+        return Math.max(missed, Math.abs(load.currentA(outV) - expectedA) / (TOLERANCE_RATIO * ratedA));
     }
 
-    /** Completes a solved state: the inner voltages of the electrolytics and the stored charges. */
+    /** Completes a solved state: the inner voltages of the electrolytics. */
     void complete(double[] stateV) {
         stateV[reservoirSlot] = inner(stateV, RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
         stateV[outputSlot] = inner(stateV, OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
-        for (Transistor transistor : transistors) {
-            transistor.remember(stateV);
-        }
     }
 
     private double inner(double[] stateV, int node, double capacitanceF, double esrOhm, int slot) {

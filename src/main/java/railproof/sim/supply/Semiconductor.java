@@ -13,6 +13,9 @@ final class Semiconductor {
     private static final double BOLTZMANN_V_PER_K = 1.38064852e-23 / 1.6021766208e-19;
     private static final double GAP_V = 1.11;
     private static final double SATURATION_EXPONENT_DIMENSIONLESS = 3;
+    /** More than any tolerance. */
+    static final double CUT_SHORT_DIMENSIONLESS = 1e9;
+
     /** Above this many thermal voltages the exponential goes on as a straight line, so that it cannot overflow. */
     private static final double EXP_CEILING_DIMENSIONLESS = 80;
 
@@ -35,6 +38,14 @@ final class Semiconductor {
             return Math.exp(EXP_CEILING_DIMENSIONLESS) * (1 + xDimensionless - EXP_CEILING_DIMENSIONLESS);
         }
         return xDimensionless < -EXP_CEILING_DIMENSIONLESS ? 0 : Math.exp(xDimensionless);
+    }
+
+    /**
+     * What a straight line misses of an exponential after {@code x}, as a share of the exponential's start:
+     * {@code exp(x) - 1 - x}.
+     */
+    static double missed(double xDimensionless) {
+        return xDimensionless < 0.1 ? 0.52 * xDimensionless * xDimensionless : exp(xDimensionless) - 1 - xDimensionless;
     }
 
     /**

@@ -9,6 +9,8 @@ package railproof.sim.supply;
  */
 final class Transistor {
     static final int SLOTS = 3;
+    /** Tolerated error of the collector current, as a share of the current at which the gain rolls off. */
+    private static final double TOLERANCE_RATIO = 1e-5;
     /** Mean of a junction capacitance over its forward-biased working range, against its zero-bias value. */
     private static final double FORWARD_CAPACITANCE_RATIO = 1.6;
     /** The same for a reverse-biased collector junction. */
@@ -33,6 +35,10 @@ final class Transistor {
     private double baseA;
     private double collectorA;
     private double chargeC;
+    private double chargeByBe;
+    private double chargeByBc;
+    private double forwardA;
+    private double reverseA;
     private double baseByBe;
     private double baseByBc;
     private double collectorByBe;
@@ -92,25 +98,26 @@ final class Transistor {
         double grownBe = Semiconductor.exp(beV / thermalV);
         double grownBc = Semiconductor.exp(bcV / thermalV);
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
-        double forwardA = saturationA * (grownBe - 1);
+        forwardA = saturationA * (grownBe - 1);
         double forwardPerOhm = saturationA * grownBe / thermalV;
-        double reverseA = saturationA * (grownBc - 1) + leakPerOhm * bcV;
+        reverseA = saturationA * (grownBc - 1) + leakPerOhm * bcV;
         double reversePerOhm = saturationA * grownBc / thermalV + leakPerOhm;
         double early = 1 / (1 - bcV / model.earlyV());
         double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA());
         double baseCharge = early * (1 + root) / 2;
-        double chargeByBe = early * forwardPerOhm / (model.kneeA() * root);
-        double chargeByBc = early * baseCharge / model.earlyV();
+        double rolledByBe = early * forwardPerOhm / (model.kneeA() * root);
+        double rolledByBc = early * baseCharge / model.earlyV();
         double transportA = (forwardA - reverseA) / baseCharge;
 
         collectorA = transportA - reverseA;
-        collectorByBe = (forwardPerOhm - transportA * chargeByBe) / baseCharge;
-        collectorByBc = (-reversePerOhm - transportA * chargeByBc) / baseCharge - reversePerOhm;
-        double storedPerOhm = (forwardPerOhm - forwardA / baseCharge * chargeByBe) / baseCharge;
+        collectorByBe = (forwardPerOhm - transportA * rolledByBe) / baseCharge;
+        collectorByBc = (-reversePerOhm - transportA * rolledByBc) / baseCharge - reversePerOhm;
         chargeC = model.transitS() * forwardA / baseCharge + emitterF * beV;
+        chargeByBe = model.transitS() * (forwardPerOhm - forwardA / baseCharge * rolledByBe) / baseCharge + emitterF;
+        chargeByBc = -model.transitS() * forwardA / (baseCharge * baseCharge) * rolledByBc;
         baseA = forwardA / gainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
-        baseByBe = forwardPerOhm / gainRatio + leakPerOhm + perS * (model.transitS() * storedPerOhm + emitterF);
-        baseByBc = reversePerOhm - perS * model.transitS() * forwardA / (baseCharge * baseCharge) * chargeByBc;
+        baseByBe = forwardPerOhm / gainRatio + leakPerOhm + perS * chargeByBe;
+        baseByBc = reversePerOhm + perS * chargeByBc;
     }
 
     /**
@@ -168,7 +175,7 @@ final class Transistor {
     /**
      * Moves the inner voltages to the new node voltages, limited.
      *
-     * @return size of the larger change, V; larger than any tolerance when the step was cut short
+     * @return what the linearisation has missed, in tolerances; very large when the step was cut short
      */
     double update(double[] stateV) {
         double outerBeV = sign * (stateV[base] - stateV[emitter]) - residualBeV;
@@ -182,23 +189,11 @@ final class Transistor {
         stateV[slot] = takenBeV;
         stateV[slot + 1] = takenBcV;
         if (takenBeV != nextBeV || takenBcV != nextBcV) {
-            return 1;
+            return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
-        // the reverse-biased collector junction is all but linear: its change does not spoil the solution
-        double collectorChangeV = nextBcV > 0 || beforeBcV > 0 ? Math.abs(nextBcV - beforeBcV) : 0;
-        return Math.max(Math.abs(nextBeV - beforeBeV), collectorChangeV);
-    }
-
-    /** Stores the charge that goes with the inner voltages, for the next step's history. */
-    void remember(double[] stateV) {
-        double forwardA = saturationA * (Semiconductor.exp(stateV[slot] / thermalV) - 1);
-        double early = 1 / (1 - stateV[slot + 1] / model.earlyV());
-        double baseCharge = early * (1 + Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA())) / 2;
-        stateV[slot + 2] = model.transitS() * forwardA / baseCharge + emitterF * stateV[slot];
-    }
-
-    /** Collector current by the last linearisation, A, positive into the collector of an NPN. */
-    double collectorA() {
-        return collectorA;
+        stateV[slot + 2] = chargeC + chargeByBe * (nextBeV - beforeBeV) + chargeByBc * (nextBcV - beforeBcV);
+        double missedA = forwardA * Semiconductor.missed(Math.abs(nextBeV - beforeBeV) / thermalV)
+                + reverseA * Semiconductor.missed(Math.abs(nextBcV - beforeBcV) / thermalV);
+        return missedA / (TOLERANCE_RATIO * model.kneeA());
     }
 }

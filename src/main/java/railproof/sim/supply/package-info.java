@@ -26,7 +26,7 @@
  * <h2>Integration</h2>
  *
  * <p>Second-order backward differentiation with variable step (A- and L-stable, so the stiff output loop costs
- * nothing while it is settled), step control on reservoir and output voltage, restart at 1 µs after a change of line
+ * nothing while it is settled), step control on reservoir and output voltage, restart at 0.1 µs after a change of line
  * or load. Series resistances of semiconductors are condensed inside each device, so a rail is a system of ten nodes
  * (twelve with a latching trip). A table of static operating points would be faster still, but is not single-valued
  * for a latching trip, needs a dimension for each temperature and drifting part, and has no loop dynamics.

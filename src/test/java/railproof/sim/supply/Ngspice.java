@@ -1,0 +1,121 @@
+package railproof.sim.supply;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/** Runs one of our netlists with the ngspice program and reads what it printed. */
+final class Ngspice {
+    private static final Pattern MEASURED =
+            Pattern.compile("(?m)^([A-Za-z_][\\w@\\[\\]().-]*)\\s+=\\s+(-?[\\d.]+(?:[eE][-+]?\\d+)?)");
+    private static final Pattern HARMONIC =
+            Pattern.compile("(?m)^ (\\d+)\\s+[\\d.eE+]+\\s+(-?[\\d.]+(?:[eE][-+]?\\d+)?)\\s");
+
+    private final Map<String, List<Double>> values = new HashMap<>();
+    private final List<Double> harmonicsV = new ArrayList<>();
+    private final String printed;
+
+    private Ngspice(String printed) {
+        this.printed = printed;
+        Matcher measured = MEASURED.matcher(printed);
+        while (measured.find()) {
+            values.computeIfAbsent(measured.group(1), key -> new ArrayList<>())
+                    .add(Double.parseDouble(measured.group(2)));
+        }
+        Matcher harmonic = HARMONIC.matcher(printed);
+        while (harmonic.find()) {
+            harmonicsV.add(Double.parseDouble(harmonic.group(2)));
+        }
+    }
+
+    /**
+     * Runs a netlist.
+     *
+     * @param netlist name of a resource beside parts.lib
+     * @param parameters values that replace those of {@code .param} lines
+     * @param blocks texts that replace {@code @name@} marks
+     */
+    static Ngspice run(String netlist, Map<String, String> parameters, Map<String, String> blocks) {
+        try {
+            Path folder = Files.createTempDirectory("railproof-ngspice");
+            Files.writeString(folder.resolve("parts.lib"), resource("parts.lib"));
+            String text = resource(netlist);
+            for (Map.Entry<String, String> block : blocks.entrySet()) {
+                text = text.replace("@" + block.getKey() + "@", block.getValue());
+            }
+            for (Map.Entry<String, String> parameter : parameters.entrySet()) {
+                Matcher place = Pattern.compile("(?m)^(\\.param .*\\b" + parameter.getKey() + "=)\\S+")
+                        .matcher(text);
+                if (!place.find()) {
+                    throw new IllegalArgumentException(netlist + " has no parameter " + parameter.getKey());
+                }
+                text = place.replaceFirst("$1" + parameter.getValue());
+            }
+            Path file = folder.resolve(netlist);
+            Files.writeString(file, text);
+            Path output = folder.resolve("printed.txt");
+            Process process = new ProcessBuilder("ngspice", "-b", netlist)
+                    .directory(folder.toFile())
+                    .redirectErrorStream(true)
+                    .redirectOutput(output.toFile())
+                    .start();
+            if (!process.waitFor(5, TimeUnit.MINUTES)) {
+                process.destroyForcibly();
+                throw new IllegalStateException("ngspice did not end: " + netlist);
+            }
+            String printed = Files.readString(output);
+            for (Path each : List.of(file, output, folder.resolve("parts.lib"), folder)) {
+                Files.deleteIfExists(each);
+            }
+            return new Ngspice(printed);
+        } catch (IOException e) {
+            throw new UncheckedIOException("is the package \"ngspice\" installed?", e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new IllegalStateException("interrupted", e);
+        }
+    }
+
+    private static String resource(String name) throws IOException {
+        try (InputStream in = Ngspice.class.getResourceAsStream("/ngspice/" + name)) {
+            if (in == null) {
+                throw new IllegalArgumentException("no resource " + name);
+            }
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        }
+    }
+
+    /** The value printed for a name; the last one if it was printed several times. */
+    double value(String name) {
+        List<Double> all = all(name);
+        return all.get(all.size() - 1);
+    }
+
+    /** All values printed for a name, in order. */
+    List<Double> all(String name) {
+        List<Double> all = values.get(name);
+        if (all == null) {
+            throw new IllegalStateException("ngspice printed no " + name + ":\n" + printed);
+        }
+        return all;
+    }
+
+    /** Amplitude of a harmonic of the first or second analysed vector, V. */
+    double harmonicV(int vector, int order) {
+        int index = vector * 10 + order;
+        if (harmonicsV.size() <= index) {
+            throw new IllegalStateException("ngspice printed no harmonics:\n" + printed);
+        }
+        return harmonicsV.get(index);
+    }
+}
