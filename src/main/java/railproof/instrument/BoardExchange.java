@@ -54,6 +54,11 @@ final class BoardExchange {
         static Call of(BoardMessage message) {
             return new Call(message, 0, TRIES);
         }
+
+        /** Whether the heartbeat may come due during it. Short requests do not feed: the control loop has to. */
+        private boolean feeds() {
+            return workNs > 0 || message == BoardMessage.CAPTURE_READ;
+        }
     }
 
     private final Link link;
@@ -70,6 +75,7 @@ final class BoardExchange {
     private long noise;
     private long retries;
     private long progressNs;
+    private boolean feeding;
 
     BoardExchange(Link link, int firstSeq, Listener listener) {
         this.link = link;
@@ -106,6 +112,7 @@ final class BoardExchange {
      */
     Frame request(Call call, byte[] payload) throws LinkException, InterruptedException {
         int own = nextSeq();
+        feeding = call.feeds();
         long startNs = clock.nowNs();
         long rtoNs = rtoNs();
         for (int attempt = 1; attempt <= call.tries(); attempt++) {
@@ -127,8 +134,9 @@ final class BoardExchange {
         throw new LinkTimeoutException(link.name(), call.message().name(), elapsedMs, call.tries());
     }
 
-    /** Waits, taking in what comes and feeding the heartbeat. */
+    /** Waits for the board's work, taking in what comes and feeding the heartbeat. */
     void idle(long durationNs) throws LinkException, InterruptedException {
+        feeding = true;
         await(-1, -1, durationNs);
     }
 
@@ -143,7 +151,7 @@ final class BoardExchange {
                 }
                 continue;
             }
-            Optional<byte[]> beat = listener.heartbeatDue(clock.nowNs());
+            Optional<byte[]> beat = feeding ? listener.heartbeatDue(clock.nowNs()) : Optional.empty();
             if (beat.isPresent()) {
                 heartbeatSeq = nextSeq();
                 send(new Frame(FrameKind.REQUEST, 0, heartbeatSeq, BoardMessage.HEARTBEAT.id(), beat.get()));

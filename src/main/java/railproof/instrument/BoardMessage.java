@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.zip.CRC32;
 import railproof.wire.FrameKind;
 
@@ -143,6 +144,11 @@ enum BoardMessage {
             throw new IllegalArgumentException(this + " has no " + kind);
         }
         return layout;
+    }
+
+    /** The kinds of frame that carry it. */
+    Set<FrameKind> kinds() {
+        return Set.copyOf(layouts.keySet());
     }
 
     /** A request to be filled in. */

@@ -215,15 +215,19 @@ public final class FramedDaqBoard implements DaqBoard {
     private BoardStatus awaitStatus(String what, Predicate<BoardStatus> wanted, long limitNs)
             throws LinkException, InstrumentException, InterruptedException {
         long deadlineNs = link.clock().nowNs() + limitNs;
-        BoardStatus status = status();
-        while (!wanted.test(status)) {
-            if (link.clock().nowNs() >= deadlineNs) {
+        while (true) {
+            // only a status asked for after the deadline counts against the board: an answer may have been under way
+            // long
+            boolean late = link.clock().nowNs() >= deadlineNs;
+            BoardStatus status = status();
+            if (wanted.test(status)) {
+                return status;
+            }
+            if (late) {
                 throw new InstrumentException(name, what, "read-back to follow", status.toString());
             }
             session.exchange().idle(POLL_NS);
-            status = status();
         }
-        return status;
     }
 
     @Override

@@ -1,0 +1,121 @@
+package railproof.sim.device;
+
+import java.util.List;
+import java.util.Random;
+
+/**
+ * Filters and converters of the simulated board. The one-pole filter is integrated exactly for an input that is
+ * straight between two steps; the steps are half the shortest time constant in force, and begin eight longest time
+ * constants before a sample, because what was earlier has decayed to 3·10⁻⁴.
+ *
+ * <p>Thread: confined to whoever drives the board.
+ */
+final class FrontEnd {
+    private static final int MAX_STEPS = 64;
+
+    private final List<AdcChannel> channels;
+    private final AnalogSource source;
+    private final long originNs;
+    private final Random noise;
+    private final Random limitNoise;
+    private final double[] inputV;
+    private final double[] filteredV;
+    private double filteredS = Double.NEGATIVE_INFINITY;
+    private double sourceS;
+
+    FrontEnd(List<AdcChannel> channels, AnalogSource source, long seed, long originNs) {
+        this.originNs = originNs;
+        this.channels = channels;
+        this.source = source;
+        this.noise = new Random(seed);
+        this.limitNoise = new Random(~seed);
+        this.inputV = new double[channels.size()];
+        this.filteredV = new double[channels.size()];
+    }
+
+    /** Brings the world to an instant, ns of the link's clock. */
+    void advanceTo(long nowNs) {
+        reach(seconds(nowNs));
+    }
+
+    private double seconds(long nowNs) {
+        return (nowNs - originNs) * 1e-9;
+    }
+
+    private void reach(double timeS) {
+        if (timeS > sourceS) {
+            source.advanceTo(timeS);
+            sourceS = timeS;
+        }
+    }
+
+    /** Samples the channels of {@code mask} at an instant, into {@code codes} by channel index. */
+    void sample(long nowNs, int mask, int[] codes) {
+        filter(seconds(nowNs), mask);
+        for (int c = 0; c < channels.size(); c++) {
+            if ((mask >> c & 1) != 0) {
+                AdcChannel channel = channels.get(c);
+                codes[c] = channel.code(filteredV[c], noise.nextGaussian() * channel.noiseRmsV());
+            }
+        }
+    }
+
+    /** What the limit watch sees now: unfiltered, with noise of its own. */
+    int watch(int channel) {
+        AdcChannel c = channels.get(channel);
+        return c.code(source.voltageV(channel), limitNoise.nextGaussian() * c.noiseRmsV());
+    }
+
+    private void filter(double timeS, int mask) {
+        double longestS = 0;
+        double shortestS = Double.POSITIVE_INFINITY;
+        for (int c = 0; c < channels.size(); c++) {
+            double cornerHz = channels.get(c).antiAliasHz();
+            if ((mask >> c & 1) != 0 && cornerHz > 0) {
+                double tauS = 1 / (2 * Math.PI * cornerHz);
+                longestS = Math.max(longestS, tauS);
+                shortestS = Math.min(shortestS, tauS);
+            }
+        }
+        double fromS = filteredS;
+        if (longestS == 0 || fromS < timeS - 8 * longestS) {
+            fromS = longestS == 0 ? timeS : Math.max(sourceS, timeS - 8 * longestS);
+            begin(fromS);
+        }
+        double gapS = timeS - fromS;
+        int steps = gapS <= 0 ? 0 : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (shortestS / 2)));
+        for (int k = 1; k <= steps; k++) {
+            step(k == steps ? timeS : fromS + gapS * k / steps);
+        }
+    }
+
+    private void begin(double timeS) {
+        reach(timeS);
+        for (int c = 0; c < inputV.length; c++) {
+            inputV[c] = source.voltageV(c);
+            filteredV[c] = inputV[c];
+        }
+        filteredS = timeS;
+    }
+
+    private void step(double timeS) {
+        reach(timeS);
+        double stepS = timeS - filteredS;
+        if (stepS <= 0) {
+            return;
+        }
+        for (int c = 0; c < inputV.length; c++) {
+            double nextV = source.voltageV(c);
+            double cornerHz = channels.get(c).antiAliasHz();
+            if (cornerHz > 0) {
+                double tauS = 1 / (2 * Math.PI * cornerHz);
+                double lagV = (nextV - inputV[c]) / stepS * tauS;
+                filteredV[c] = nextV - lagV + (filteredV[c] - inputV[c] + lagV) * Math.exp(-stepS / tauS);
+            } else {
+                filteredV[c] = nextV;
+            }
+            inputV[c] = nextV;
+        }
+        filteredS = timeS;
+    }
+}

@@ -1,0 +1,89 @@
+package railproof.sim.device;
+
+import java.util.Optional;
+
+/**
+ * The sampling jobs of the simulated board: at most one averaging and one capture, never both at work.
+ *
+ * <p>Thread: confined to whoever drives the board.
+ */
+final class Sampler {
+    /** Hears of finished jobs at the instant of their last sample. */
+    interface Listener {
+        void averaged(AverageJob job, long nowNs);
+
+        void captured(Capture capture, long nowNs);
+    }
+
+    private final FrontEnd front;
+    private final BoardTime time;
+    private final Listener listener;
+    private final int[] codes = new int[16];
+    private Optional<AverageJob> average = Optional.empty();
+    private Optional<Capture> capture = Optional.empty();
+
+    Sampler(FrontEnd front, BoardTime time, Listener listener) {
+        this.front = front;
+        this.time = time;
+        this.listener = listener;
+    }
+
+    boolean busy() {
+        return average.isPresent() || capture.filter(Capture::running).isPresent();
+    }
+
+    void start(AverageJob job) {
+        average = Optional.of(job);
+    }
+
+    void configure(Capture newCapture) {
+        capture = Optional.of(newCapture);
+    }
+
+    Optional<Capture> capture() {
+        return capture;
+    }
+
+    void stopAll() {
+        average = Optional.empty();
+        capture = Optional.empty();
+    }
+
+    /** The next sample. */
+    long nextNs() {
+        long averageNs = average.map(j -> time.ns(j.nextTicks())).orElse(SafetyCore.NEVER);
+        long captureNs = capture.filter(Capture::running)
+                .map(c -> time.ns(c.nextTicks()))
+                .orElse(SafetyCore.NEVER);
+        return Math.min(averageNs, captureNs);
+    }
+
+    /** The instant at which a job may become ready. */
+    long nextSpeechNs() {
+        long averageNs = average.map(j -> time.ns(j.lastTicks())).orElse(SafetyCore.NEVER);
+        long captureNs = capture.filter(Capture::running)
+                .map(c -> time.ns(c.speechTicks()))
+                .orElse(SafetyCore.NEVER);
+        return Math.min(averageNs, captureNs);
+    }
+
+    /** Takes the samples that are due now. */
+    void advance(long nowNs) {
+        if (average.isPresent() && time.ns(average.get().nextTicks()) <= nowNs) {
+            AverageJob job = average.get();
+            front.sample(nowNs, job.mask(), codes);
+            job.take(codes);
+            if (job.done()) {
+                average = Optional.empty();
+                listener.averaged(job, nowNs);
+            }
+        }
+        Optional<Capture> running = capture.filter(Capture::running);
+        if (running.isPresent() && time.ns(running.get().nextTicks()) <= nowNs) {
+            front.sample(nowNs, running.get().plan().mask(), codes);
+            if (running.get().take(codes)) {
+                listener.captured(running.get(), nowNs);
+            }
+        }
+    }
+}
