@@ -87,7 +87,7 @@ final class RailReader {
             Optional<Double> volts = table.optionalNumber("max_V", SMALLEST, LARGEST_V);
             if (table.has("max_V") == table.has("max_pct")) {
                 table.problem("needs either max_pct, with of, or max_V");
-                table.leaveRest();
+                table.mayHave("of");
             } else if (table.has("max_V")) {
                 if (table.has("of")) {
                     table.problem("of", "belongs to max_pct; a limit in volts is of nothing");

@@ -34,7 +34,6 @@ public final class TomlSection {
     private final int column;
     private final Set<String> known = new LinkedHashSet<>();
     private final Set<String> bad = new HashSet<>();
-    private boolean unknownKeysMatter = true;
 
     TomlSection(TomlDocument document, TomlTable table, String path, int line, int column) {
         this.document = document;
@@ -68,9 +67,9 @@ public final class TomlSection {
         document.problem(line, column, path, message);
     }
 
-    /** Keys that were not asked for are no problem here: what they mean depends on a value that is itself wrong. */
-    public void leaveRest() {
-        unknownKeysMatter = false;
+    /** These keys may be here, unread: what they mean depends on a value that is itself wrong. */
+    public void mayHave(String... keys) {
+        known.addAll(List.of(keys));
     }
 
     /** A required text, not blank, on one line, at most {@value #LONGEST_TEXT} characters. */
@@ -259,7 +258,7 @@ public final class TomlSection {
         table(key, required).ifPresent(outer -> {
             for (String name : outer.table.keySet()) {
                 if (named.size() == maxCount) {
-                    outer.leaveRest();
+                    outer.known.addAll(outer.table.keySet());
                     problem(key, "more than " + maxCount + " entries");
                     break;
                 }
@@ -285,9 +284,6 @@ public final class TomlSection {
     }
 
     void reportUnknownKeys() {
-        if (!unknownKeysMatter) {
-            return;
-        }
         for (String key : table.keySet()) {
             if (!known.contains(key)) {
                 String hint = NearestName.hint(key, known);
@@ -362,7 +358,8 @@ public final class TomlSection {
         return new TomlSection(document, inner, pathOf(key), at.line(), at.column());
     }
 
-    private String pathOf(String key) {
+    /** The whole dotted path of a key, as messages show it. */
+    public String pathOf(String key) {
         return path.isEmpty() ? Wording.key(key) : path + "." + Wording.key(key);
     }
 

@@ -11,6 +11,9 @@ import railproof.toml.TomlSection;
 final class ChannelReader {
     private static final int MAX_RANGES = 32;
 
+    /** Stands for a range that could not be read, until the reading ends with the problem. */
+    static final InputRange UNREAD = new InputRange("?", Unit.VOLT, 1, 0, 0, 0, 0, 0);
+
     private final Map<String, InputRange> ranges = new LinkedHashMap<>();
     private final Map<String, ChannelConfig> channels = new LinkedHashMap<>();
     private final Map<String, TomlSection> sections;
@@ -38,14 +41,16 @@ final class ChannelReader {
         if (range.isEmpty()) {
             channel.missingReference("range", "range");
         }
-        return range.orElse(new InputRange("?", Unit.VOLT, 1, 0, 0, 0, 0, 0));
+        return range.orElse(UNREAD);
     }
 
     private static InputRange range(String name, TomlSection section) {
         boolean celsius = section.has("full_scale_C");
         if (celsius == section.has("full_scale_V")) {
             section.problem("needs either full_scale_V, for voltages, or full_scale_C, for temperatures");
-            section.leaveRest();
+            section.mayHave("gain_u_pct", "nonlinearity_u_pct", "zero_C");
+            section.mayHave("offset_u_V", "noise_rms_V", "offset_u_C", "noise_rms_C");
+            return UNREAD;
         }
         double gainU = section.number("gain_u_pct", 0, 10) / 100;
         double nonLinearityU = section.number("nonlinearity_u_pct", 0, 10, 0) / 100;

@@ -44,7 +44,10 @@ final class LineReader {
         }
         Duration settle = section.duration("settle_ms", Duration.ZERO, LONGEST_SETTLE, Duration.ofMillis(500));
         if (!section.good("kind")) {
-            section.leaveRest();
+            section.mayHave("dialect", "min_frequency_Hz", "max_frequency_Hz", "frequency_Hz", "band_pct");
+            if (section.has("link")) {
+                links.claim(section, "the line source");
+            }
             return new LineConfig(new LineConfig.Fixed(), channel, minV, maxV, 50, 50, settle);
         }
         double lowHz;

@@ -34,6 +34,11 @@ final class LinkReader {
         return links;
     }
 
+    /** Whether it is known of every link what kind it is. */
+    boolean kindsGood() {
+        return sections.values().stream().allMatch(section -> section.good("kind"));
+    }
+
     /** Reads the required key {@code link} of an instrument and claims that link for it. */
     String claim(TomlSection instrument, String user) {
         Optional<LinkConfig> link = instrument.reference("link", "link", links);
@@ -62,7 +67,8 @@ final class LinkReader {
     private static LinkConfig link(String name, TomlSection section) {
         Kind kind = section.choice("kind", Labels.of(Kind.values()));
         if (!section.good("kind")) {
-            section.leaveRest();
+            section.mayHave(
+                    "host", "port", "path", "usb", "usb_serial", "baud", "data_bits", "stop_bits", "parity", "flow");
             return new LinkConfig.Memory(name);
         }
         return switch (kind) {

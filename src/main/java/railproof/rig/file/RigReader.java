@@ -132,13 +132,13 @@ final class RigReader {
     private Optional<ChannelConfig> channel(TomlSection section, String key, Unit unit) {
         Optional<ChannelConfig> channel = section.reference(key, "channel", channels);
         channel.ifPresent(found -> {
-            if (found.range().unit() != unit && !found.range().name().equals("?")) {
+            if (found.range().unit() != unit && !found.range().equals(ChannelReader.UNREAD)) {
                 section.problem(
                         key,
                         "channel \"" + found.name() + "\" measures in "
                                 + found.range().unit().symbol() + ", but " + unit.symbol() + " is wanted here");
             }
-            String other = channelUsers.putIfAbsent(found.name(), key);
+            String other = channelUsers.putIfAbsent(found.name(), section.pathOf(key));
             if (other != null) {
                 section.problem(key, "channel \"" + found.name() + "\" is in use already, for " + other);
             }
@@ -169,6 +169,9 @@ final class RigReader {
     }
 
     private void requireSimulationFits(Optional<TomlSection> simulation) {
+        if (!links.kindsGood()) {
+            return;
+        }
         boolean memory = links.links().values().stream().anyMatch(LinkConfig.Memory.class::isInstance);
         if (memory && simulation.isEmpty() && root.good("simulation")) {
             root.problem("simulation", "is missing; links of kind \"memory\" lead to simulated instruments");

@@ -1,0 +1,233 @@
+package railproof.profile;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import railproof.base.BadFileException;
+import railproof.base.Problem;
+
+class ProfileFileTest {
+    /** Line numbers of the expected messages count in this text. */
+    private static final String GOOD =
+            """
+            id = "pair"
+            title = "A pair"
+            decision_rule = "guard-band"
+            cautions = ["Isolated loads."]
+            [line]
+            nominal_V = 115
+            low_V = 103.5
+            high_V = 126.5
+            frequency_Hz = 60
+            [plan]
+            load_fractions = [0, 0.5, 1]
+            line_cycles = 5
+            settle_band_pct = 0.05
+            settle_timeout_s = 7.5
+            limit_step_pct = 4
+            limit_dwell_ms = 250
+            limit_cool_down_s = 2
+            [[rails]]
+            name = "+5 V"
+            nominal_V = 5
+            rated_current_A = 8
+            minimum_load_A = 0.1
+            over_voltage_V = 6.5
+            limit_shape = "foldback"
+            max_probe_current_A = 12
+            [rails.limits]
+            output_V = [4.85, 5.15]
+            load_regulation = { max_pct = 1.5, of = "full-load" }
+            line_regulation = { max_V = 0.05 }
+            ripple_pp_max_V = 0.04
+            ripple_rms_max_V = 0.012
+            current_limit_A = [9.2, 11.2]
+            short_circuit_A = [1.5, 6.5]
+            [[rails]]
+            name = "-12 V"
+            nominal_V = -12
+            rated_current_A = 1
+            over_voltage_V = 14
+            limit_shape = "none"
+            max_probe_current_A = 2
+            limits.output_V = [-12.6, -11.4]
+            """;
+
+    @Test
+    void readsEveryValueInSiUnits() throws BadFileException {
+        ProfileFile file = ProfileFile.parse("pair.toml", GOOD);
+
+        Rail plus = new Rail(
+                "+5 V",
+                5,
+                8,
+                0.1,
+                6.5,
+                LimitShape.FOLDBACK,
+                12,
+                new RailLimits(
+                        new Band(4.85, 5.15),
+                        Optional.of(new RegulationLimit(0.015, Convention.OF_FULL_LOAD)),
+                        Optional.of(new RegulationLimit(0.05, Convention.IN_VOLTS)),
+                        Optional.of(0.04),
+                        Optional.of(0.012),
+                        Optional.of(new Band(9.2, 11.2)),
+                        Optional.of(new Band(1.5, 6.5))));
+        Rail minus = new Rail(
+                "-12 V",
+                -12,
+                1,
+                0,
+                14,
+                LimitShape.NONE,
+                2,
+                new RailLimits(
+                        new Band(-12.6, -11.4),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty()));
+        Plan plan = new Plan(
+                List.of(0.0, 0.5, 1.0),
+                5,
+                5e-4,
+                Duration.ofMillis(7500),
+                0.04,
+                Duration.ofMillis(250),
+                Duration.ofSeconds(2));
+        assertEquals(
+                new Profile(
+                        "pair",
+                        "A pair",
+                        List.of(plus, minus),
+                        new LineRating(115, 103.5, 126.5, 60),
+                        plan,
+                        DecisionRule.GUARD_BAND,
+                        List.of("Isolated loads.")),
+                file.profile());
+        assertEquals(SourceText.of("pair.toml", GOOD), file.source());
+    }
+
+    @Test
+    void readsTheFileItIsGiven(@TempDir Path folder) throws IOException, BadFileException {
+        Path file = Files.writeString(folder.resolve("pair.toml"), GOOD);
+
+        assertEquals(GOOD, ProfileFile.read(file).source().text());
+        assertEquals(file.toString(), ProfileFile.read(file).source().name());
+    }
+
+    @Test
+    void planHasDefaults() throws BadFileException {
+        String without = GOOD.substring(0, GOOD.indexOf("[plan]")) + GOOD.substring(GOOD.indexOf("[[rails]]"));
+
+        Plan plan = ProfileFile.parse("pair.toml", without).profile().plan();
+
+        assertEquals(11, plan.loadFractions().size());
+        assertTrue(plan.limitDwell().compareTo(Duration.ofSeconds(1)) < 0, "dwell beyond the rating stays under 1 s");
+    }
+
+    /** Every rule that compares values, one mistake each: the exact message, with its place. */
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "low_V = 103.5 | low_V = 116 | 7:1: line.low_V: 116 is above the nominal line, 115",
+                "high_V = 126.5 | high_V = 114 | 8:1: line.high_V: 114 is below the nominal line, 115",
+                "[0, 0.5, 1] | [0, 0.5, 0.5, 1] | 11:1: plan.load_fractions: must start at 0, end at 1 and rise from each to the next; found [0.0, 0.5, 0.5, 1.0]",
+                "[0, 0.5, 1] | [0.1, 0.5, 1] | 11:1: plan.load_fractions: must start at 0, end at 1 and rise from each to the next; found [0.1, 0.5, 1.0]",
+                "[0, 0.5, 1] | [0, 0.5, 0.9] | 11:1: plan.load_fractions: must start at 0, end at 1 and rise from each to the next; found [0.0, 0.5, 0.9]",
+                "minimum_load_A = 0.1 | minimum_load_A = 8 | 22:1: rails[1].minimum_load_A: 8 is not below rated_current_A, 8",
+                "max_probe_current_A = 2 | max_probe_current_A = 1 | 40:1: rails[2].max_probe_current_A: 1 is not above rated_current_A, 1",
+                "over_voltage_V = 6.5 | over_voltage_V = 5.15 | 23:1: rails[1].over_voltage_V: 5.15 is not beyond the allowed output, 5.15 (a magnitude, also for a negative rail)",
+                "over_voltage_V = 14 | over_voltage_V = 12.5 | 38:1: rails[2].over_voltage_V: 12.5 is not beyond the allowed output, 12.6 (a magnitude, also for a negative rail)",
+                "[4.85, 5.15] | [5.05, 5.15] | 27:1: rails[1].limits.output_V: 5.05 to 5.15 does not contain nominal_V, 5",
+                "[-12.6, -11.4] | [-11.4, -12.6] | 41:1: rails[2].limits.output_V: the lowest comes first; found -11.4 before -12.6",
+                "[-12.6, -11.4] | [11.4, 12.6] | 41:1: rails[2].limits.output_V: 11.4 to 12.6 does not contain nominal_V, -12",
+                "nominal_V = 5 | nominal_V = 0.4 | 20:1: rails[1].nominal_V: 0.4 is too small; the magnitude must be 0.5 to 1000",
+                "ripple_rms_max_V = 0.012 | ripple_rms_max_V = 0.05 | 31:1: rails[1].limits.ripple_rms_max_V: 0.05 is above the peak-to-peak limit, 0.04; no waveform can be so",
+                "[9.2, 11.2] | [7.9, 11.2] | 32:1: rails[1].limits.current_limit_A: 7.9 is below rated_current_A, 8: full load could be limited",
+                "[9.2, 11.2] | [9.2, 12.5] | 32:1: rails[1].limits.current_limit_A: 12.5 is above max_probe_current_A, 12: the search would never get there",
+                "[1.5, 6.5] | [1.5, 11.2] | 33:1: rails[1].limits.short_circuit_A: 11.2 is not below the current limit, 11.2; a foldback rail gives less into a short",
+                "foldback | none | 32:1: rails[1].limits.current_limit_A: a rail with limit_shape \"none\" has no current limit to judge",
+                "{ max_V = 0.05 } | { max_V = 0.05, of = \"nominal\" } | 29:35: rails[1].limits.line_regulation.of: belongs to max_pct; a limit in volts is of nothing",
+                "{ max_V = 0.05 } | { max_V = 0.05, max_pct = 1 } | 29:1: rails[1].limits.line_regulation: needs either max_pct, with of, or max_V",
+                "{ max_V = 0.05 } | {} | 29:1: rails[1].limits.line_regulation: needs either max_pct, with of, or max_V",
+                "name = \"-12 V\" | name = \"+5 V\" | 35:1: rails[2].name: another rail is called \"+5 V\" already",
+                "id = \"pair\" | id = \"Pair 1\" | 1:1: id: may have small letters, digits, '-' and '.' only, at most 60; found \"Pair 1\"",
+                "limits.output_V = [-12.6, -11.4] | limits.ripple_pp_max_V = 1 | 41:1: rails[2].limits.output_V: is missing; it must be a list of two numbers, lowest and highest",
+                "guard-band | gard-band | 3:1: decision_rule: \"gard-band\" is not one of simple-acceptance, guard-band, non-binary; did you mean \"guard-band\"?",
+                "foldback | fold-back | 24:1: rails[1].limit_shape: \"fold-back\" is not one of constant-current, foldback, latching, none; did you mean \"foldback\"?",
+                "full-load | ful-load | 28:36: rails[1].limits.load_regulation.of: \"ful-load\" is not one of full-load, no-load, nominal; did you mean \"full-load\"?",
+            })
+    void valuesThatContradictEachOtherAreNamedWithTheirPlace(String right, String wrong, String expected) {
+        assertTrue(GOOD.contains(right));
+
+        assertEquals(
+                List.of("pair.toml:" + expected),
+                problems(GOOD.replaceFirst(java.util.regex.Pattern.quote(right), wrong)));
+    }
+
+    @Test
+    void railAboveSixtyVoltsWantsCautions() {
+        String hazardous = GOOD.replace("over_voltage_V = 14", "over_voltage_V = 60.5");
+
+        assertEquals(
+                List.of("pair.toml:4:1: cautions: at least one caution is wanted, because -12 V can exceed 60 V d.c."
+                        + " (over_voltage_V): say what the technician must know"),
+                problems(hazardous.replace("[\"Isolated loads.\"]", "[]")));
+        assertEquals(
+                List.of("pair.toml: cautions: at least one caution is wanted, because -12 V can exceed 60 V d.c."
+                        + " (over_voltage_V): say what the technician must know"),
+                problems(hazardous.replace("cautions = [\"Isolated loads.\"]", "")));
+    }
+
+    @Test
+    void allProblemsAreReportedInFileOrder() {
+        String bad = GOOD.replace("nominal_V = 115", "nominl_V = 115")
+                .replace("line_cycles = 5", "line_cycles = 1")
+                .replace("rated_current_A = 8", "rated_current_A = \"8\"")
+                .replace("limit_shape = \"none\"", "");
+
+        assertEquals(
+                List.of(
+                        "pair.toml:5:1: line.nominal_V: is missing; it must be a number from 24 to 440",
+                        "pair.toml:6:1: line.nominl_V: unknown key; did you mean \"nominal_V\"?",
+                        "pair.toml:12:1: plan.line_cycles: must be a whole number from 2 to 100; found the number 1",
+                        "pair.toml:21:1: rails[1].rated_current_A: must be a number from 1e-6 to 1000; found the text"
+                                + " \"8\"",
+                        "pair.toml:34:1: rails[2].limit_shape: is missing; it must be one of constant-current, foldback,"
+                                + " latching, none"),
+                problems(bad));
+    }
+
+    @Test
+    void emptyFileSaysWhatIsMissing() {
+        assertEquals(
+                List.of(
+                        "pair.toml: id: is missing; it must be a text",
+                        "pair.toml: title: is missing; it must be a text",
+                        "pair.toml: decision_rule: is missing; it must be one of simple-acceptance, guard-band, non-binary",
+                        "pair.toml: line: is missing; it must be a table",
+                        "pair.toml: rails: is missing; it must be a list of tables ([[rails]])"),
+                problems(""));
+    }
+
+    private static List<String> problems(String text) {
+        BadFileException bad = assertThrows(BadFileException.class, () -> ProfileFile.parse("pair.toml", text));
+        return bad.problems().stream().map(Problem::text).toList();
+    }
+}
