@@ -120,13 +120,8 @@ final class Graph {
             double cx = xs.x(dots.get(marked).xDimensionless());
             double cy = ys.y(dots.get(marked).yDimensionless());
             svg.add("<circle class=\"mark\" cx=\"{}\" cy=\"{}\" r=\"7\"/>", number(cx), number(cy));
-            boolean right = cx > (LEFT + WIDTH - RIGHT) / 2.0;
-            svg.add(
-                    "<text class=\"{}\" x=\"{}\" y=\"{}\">{}</text>",
-                    right ? "end" : "start",
-                    number(right ? cx - 11 : cx + 11),
-                    number(cy + 18),
-                    markText);
+            // at the left edge, where no limit curve runs at the height of its knee
+            svg.add("<text x=\"{}\" y=\"{}\">○ {}</text>", number(LEFT + 10), number(cy + 20), markText);
         }
     }
 

@@ -100,7 +100,7 @@ class DamagedRunTest {
         Random random = new Random(seed);
         for (String file : List.of("run.json", "points.csv", "events.jsonl", "end.json", "waveforms/0000.csv")) {
             byte[] good = Files.readAllBytes(folder.resolve(file));
-            for (int i = 0; i < 200; i++) {
+            for (int i = 0; i < 100; i++) {
                 byte[] bad = good.clone();
                 for (int k = random.nextInt(3); k >= 0; k--) {
                     bad[random.nextInt(bad.length)] = (byte) random.nextInt(256);

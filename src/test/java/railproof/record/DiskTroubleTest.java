@@ -25,12 +25,12 @@ class DiskTroubleTest {
     @Test
     void whicheverOperationTheDiskRefusesTheErrorNamesTheFileAndTheRestIsKept() throws IOException, BadFileException {
         RandomRuns.Script script = new RandomRuns(201).script(5);
-        RecordingStore counting = new RecordingStore();
+        RecordingStore counting = new RecordingStore().withoutForcing();
         writeRetrying(counting, data.resolve("fine"), script, new ArrayList<>());
         int operations = counting.asked();
         assertTrue(operations > 50, "only " + operations);
         for (int n = 0; n < operations; n++) {
-            RecordingStore store = new RecordingStore();
+            RecordingStore store = new RecordingStore().withoutForcing();
             store.refuse(n);
             List<RecordException> troubles = new ArrayList<>();
             Path directory = data.resolve("refused" + n);

@@ -38,7 +38,7 @@ class KilledRunTest {
     @ValueSource(longs = {101, 102})
     void killedAtAnyByteEveryAcknowledgedPointIsThere(long seed) throws IOException, BadFileException {
         RandomRuns.Script script = new RandomRuns(seed).script(3);
-        RecordingStore store = new RecordingStore();
+        RecordingStore store = new RecordingStore().withoutForcing();
         List<Integer> stepsWhenAcknowledged = new ArrayList<>();
         Path folder = run(store, script, stepsWhenAcknowledged);
         int stepsWhenOpen = stepsWhenAcknowledged.get(0);
@@ -71,7 +71,7 @@ class KilledRunTest {
     void afterAPowerCutThatLosesAllThatWasNotForcedEveryAcknowledgedPointIsThere()
             throws IOException, BadFileException {
         RandomRuns.Script script = new RandomRuns(111).script(6);
-        RecordingStore store = new RecordingStore();
+        RecordingStore store = new RecordingStore().withoutForcing();
         List<Integer> stepsWhenAcknowledged = new ArrayList<>();
         Path folder = run(store, script, stepsWhenAcknowledged);
         for (int cut = stepsWhenAcknowledged.get(0); cut <= store.steps.size(); cut++) {
@@ -97,7 +97,7 @@ class KilledRunTest {
     @Test
     void beforeTheHeaderIsWrittenTheFolderIsNoRun() throws IOException {
         RandomRuns.Script script = new RandomRuns(121).script(1);
-        RecordingStore store = new RecordingStore();
+        RecordingStore store = new RecordingStore().withoutForcing();
         List<Integer> stepsWhenAcknowledged = new ArrayList<>();
         Path folder = run(store, script, stepsWhenAcknowledged);
         Path replayed = data.resolve("replayed");

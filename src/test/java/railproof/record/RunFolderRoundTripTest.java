@@ -147,7 +147,8 @@ class RunFolderRoundTripTest {
     }
 
     static Path write(Path data, RandomRuns.Script script) throws IOException {
-        try (RunFolderWriter writer = RunFolderWriter.open(data, script.header())) {
+        RecordingStore quick = new RecordingStore().withoutForcing();
+        try (RunFolderWriter writer = RunFolderWriter.open(quick, data, script.header())) {
             for (RunEvent event : script.events()) {
                 writer.append(event);
             }
