@@ -67,7 +67,8 @@ final class LimitChecks {
                     ? "the output left its band while the load still got its current: out of regulation, not limited"
                     : "between the last level held and the first that was not";
             List<String> doubts = trace.sagged() ? List.of("no limit was seen to act") : List.of();
-            return question.answer(trace.onset().get(), how, doubts);
+            LimitTrace.Onset onset = trace.onset().get();
+            return question.answer(onset.current(), onset.coverageFactor(Question.COVERAGE), how, doubts);
         }
         return noLimit(question, band);
     }
@@ -126,14 +127,19 @@ final class LimitChecks {
             return question.unanswered(
                     "the curve has no " + (trace.onset().isEmpty() ? "onset" : "short") + ": found " + found());
         }
-        Measured onset = trace.onset().get();
+        Measured onset = trace.onset().get().current();
         Measured current = trace.shortCircuit().get().current();
         double value = current.value() / onset.value();
         double u = Math.hypot(current.standardU(), value * onset.standardU()) / onset.value();
         Measured measured = Measured.of(value, u, Unit.RATIO);
         String detail = "found " + found();
         if (trace.shape() == LimitTrace.Shape.LATCHING) {
-            return question.check(measured, Verdict.FAIL, detail + ", which stays down without load", List.of());
+            return question.check(
+                    measured,
+                    Question.COVERAGE.factor(measured),
+                    Verdict.FAIL,
+                    detail + ", which stays down without load",
+                    List.of());
         }
         return question.answer(measured, detail, List.of());
     }

@@ -7,6 +7,7 @@ import railproof.base.Missing;
 import railproof.base.Unit;
 import railproof.profile.Band;
 import railproof.profile.DecisionRule;
+import railproof.signal.Conformance;
 import railproof.signal.Coverage;
 
 /** One check before its answer: what is asked of which rail, and what is allowed. */
@@ -35,7 +36,11 @@ record Question(String id, String title, String rail, Band limit, boolean neverN
     }
 
     Verdict verdict(Measured value) {
-        return Decision.decide(value.value(), COVERAGE.expandedU(value), limit, neverNegative, rule);
+        return verdict(value, COVERAGE.factor(value));
+    }
+
+    private Verdict verdict(Measured value, double k) {
+        return Decision.decide(value.value(), k * value.standardU(), limit, neverNegative, rule);
     }
 
     /** How far the value is outside, guard band included; the larger, the worse. */
@@ -49,27 +54,35 @@ record Question(String id, String title, String rail, Band limit, boolean neverN
      * @param doubts reasons why the value does not prove that the limit is kept; they stop a pass, never a fail
      */
     Check answer(Measured value, String detail, List<String> doubts) {
-        Verdict verdict = verdict(value);
+        return answer(value, COVERAGE.factor(value), detail, doubts);
+    }
+
+    /** The same with a coverage factor of its own, for values that are not near normally distributed. */
+    Check answer(Measured value, double k, String detail, List<String> doubts) {
+        Verdict verdict = verdict(value, k);
         if (!doubts.isEmpty() && verdict.compareTo(Verdict.CONDITIONAL_PASS) <= 0) {
             verdict = Verdict.NOT_JUDGED;
         }
-        return check(value, verdict, detail, doubts);
+        return check(value, k, verdict, detail, doubts);
     }
 
     /** The check with an answer that follows from more than the number. */
-    Check check(Measured value, Verdict verdict, String detail, List<String> doubts) {
-        double k = COVERAGE.factor(value);
+    Check check(Measured value, double k, Verdict verdict, String detail, List<String> doubts) {
         double u = k * value.standardU();
         StringBuilder words = new StringBuilder(detail);
-        if (verdict == Verdict.NOT_JUDGED && doubts.isEmpty()) {
+        if (verdict(value, k) == Verdict.NOT_JUDGED) {
             words.append("; uncertainty too large for this limit");
         }
         for (String doubt : doubts) {
             words.append("; ").append(doubt);
         }
+        if (verdict == Verdict.CONDITIONAL_PASS || verdict == Verdict.CONDITIONAL_FAIL) {
+            double conforms = Conformance.probability(value.value(), value.standardU(), limit.low(), limit.high());
+            words.append(String.format(Locale.ROOT, "; conforms with a probability of %.0f %%", 100 * conforms));
+        }
         double span = limit.high() - (neverNegative ? Math.max(0, limit.low()) : limit.low());
-        if (!Double.isInfinite(span) && u > 0) {
-            words.append(String.format(Locale.ROOT, "; TUR %.1f", span / (2 * u)));
+        if (!Double.isInfinite(span) && span > 0 && u > 0) {
+            words.append(String.format(Locale.ROOT, "; TUR %.1f", Conformance.testUncertaintyRatio(span, u)));
         }
         return new Check(id, title, rail, value, u, k, limit, unit, verdict, words.toString());
     }

@@ -14,7 +14,7 @@ import railproof.base.Measured;
  *
  * <p>Thread: immutable; any.
  *
- * @param onset current at which the limit sets in, A; the search's step is in its uncertainty; empty if it did not
+ * @param onset where the limit sets in; empty if it did not
  * @param highestHeldA the largest current drawn with the output held, A; 0 if none
  * @param shortCircuit the point nearest to a short; empty if the output never fell below half the reference
  * @param shape how the rail limits
@@ -22,7 +22,7 @@ import railproof.base.Measured;
  *     or regulation, not limited
  */
 public record LimitTrace(
-        Optional<Measured> onset, double highestHeldA, Optional<TracePoint> shortCircuit, Shape shape, boolean sagged) {
+        Optional<Onset> onset, double highestHeldA, Optional<TracePoint> shortCircuit, Shape shape, boolean sagged) {
     /** The output counts as held down to this share below the reference. */
     public static final double DROP_RATIO = 0.05;
 
@@ -51,6 +51,31 @@ public record LimitTrace(
         NONE,
         /** The points do not tell. */
         UNCLEAR
+    }
+
+    /**
+     * Where the limit sets in: anywhere within half a step of a value, known no better than the reading beside it.
+     *
+     * @param valueA middle of the bracket, A
+     * @param halfStepA half its width, A
+     * @param beside the reading of the load current that the bracket leans on
+     */
+    public record Onset(double valueA, double halfStepA, Measured beside) {
+        /** The current with its standard uncertainty: half-width over √3 (GUM 4.3.7) and the reading's own. */
+        public Measured current() {
+            double random = Math.hypot(beside.randomU(), halfStepA / Math.sqrt(3));
+            double ratio = beside.randomU() > 0 ? random / beside.randomU() : Double.POSITIVE_INFINITY;
+            return new Measured(
+                    valueA, random, beside.sharedU(), beside.randomDof() * Math.pow(ratio, 4), beside.unit());
+        }
+
+        /** The coverage factor: where the step rules, U must not reach beyond the bracket, as k = 2 would. */
+        public double coverageFactor(Coverage level) {
+            return UncertaintyBudget.of(
+                            UncertaintyBudget.Entry.rectangular("step of the search", halfStepA),
+                            UncertaintyBudget.Entry.normal("reading", beside.standardU(), beside.effectiveDof()))
+                    .coverageFactor(level);
+        }
     }
 
     /**
@@ -88,7 +113,7 @@ public record LimitTrace(
             }
         }
         boolean sagged = dropped.isPresent() && followed(dropped.get(), floorV);
-        Optional<Measured> onset = onset(points, held, dropped, floorV);
+        Optional<Onset> onset = onset(points, held, dropped, floorV);
         double highest = held.map(p -> p.current().value()).orElse(0.0);
         Shape shape = shape(onset, lowest, afterV.map(v -> v < STAYS_DOWN_RATIO * referenceV), held, sagged);
         return new LimitTrace(onset, highest, lowest, shape, sagged);
@@ -104,7 +129,7 @@ public record LimitTrace(
                 && dropped.current().value() >= STILL_FOLLOWED_RATIO * dropped.askedA();
     }
 
-    private static Optional<Measured> onset(
+    private static Optional<Onset> onset(
             List<TracePoint> points, Optional<TracePoint> held, Optional<TracePoint> dropped, double floorV) {
         if (held.isPresent() && dropped.isPresent()) {
             Measured lower = held.get().current();
@@ -119,7 +144,7 @@ public record LimitTrace(
     }
 
     /** Where a curve without constant-current points leaves the held region: between neighbours on either side. */
-    private static Optional<Measured> crossing(List<TracePoint> points, double floorV) {
+    private static Optional<Onset> crossing(List<TracePoint> points, double floorV) {
         for (int i = 1; i < points.size(); i++) {
             TracePoint above = points.get(i - 1);
             TracePoint below = points.get(i);
@@ -129,27 +154,19 @@ public record LimitTrace(
                 double b = below.current().value();
                 double half = 0.5 * Math.abs(b - a);
                 Measured nearer = part < 0.5 ? above.current() : below.current();
-                return Optional.of(withStep(nearer, a + part * (b - a), half));
+                return Optional.of(new Onset(a + part * (b - a), half, nearer));
             }
         }
         return Optional.empty();
     }
 
-    private static Measured between(Measured lower, double upperA) {
+    private static Onset between(Measured lower, double upperA) {
         double half = 0.5 * (upperA - lower.value());
-        return withStep(lower, lower.value() + half, half);
-    }
-
-    /** A value anywhere within ± half of where it is put: rectangular, u = half / √3 (GUM 4.3.7). */
-    private static Measured withStep(Measured like, double valueA, double halfA) {
-        double step = halfA / Math.sqrt(3);
-        double random = Math.hypot(like.randomU(), step);
-        double ratio = like.randomU() > 0 ? random / like.randomU() : Double.POSITIVE_INFINITY;
-        return new Measured(valueA, random, like.sharedU(), like.randomDof() * Math.pow(ratio, 4), like.unit());
+        return new Onset(lower.value() + half, half, lower);
     }
 
     private static Shape shape(
-            Optional<Measured> onset,
+            Optional<Onset> onset,
             Optional<TracePoint> lowest,
             Optional<Boolean> staysDown,
             Optional<TracePoint> held,
@@ -163,7 +180,7 @@ public record LimitTrace(
         if (onset.isEmpty() || lowest.isEmpty()) {
             return Shape.UNCLEAR;
         }
-        double ratio = lowest.get().current().value() / onset.get().value();
+        double ratio = lowest.get().current().value() / onset.get().valueA();
         if (ratio < FOLDBACK_BELOW_RATIO) {
             return Shape.FOLDBACK;
         }

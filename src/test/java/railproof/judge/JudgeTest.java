@@ -66,7 +66,8 @@ class JudgeTest {
         Check limit = check(run, "current-limit");
         assertEquals(2.5, limit.value().measured().orElseThrow().value(), 1e-12);
         assertEquals(0.1 / Math.sqrt(3), limit.value().measured().orElseThrow().standardU(), 1e-4);
-        assertEquals(2.0, limit.coverageDimensionless(), 0.001);
+        // the step's rectangle rules (EA-4/02 M, S9): 0.9545 sqrt 3
+        assertEquals(1.653, limit.coverageDimensionless(), 0.001);
         assertEquals(2.645, value(run, "short-circuit"), 0);
         assertTrue(
                 check(run, "short-circuit").detail().contains("0.1 V left"),

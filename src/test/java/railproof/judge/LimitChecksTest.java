@@ -50,7 +50,7 @@ class LimitChecksTest {
 
         Check limit = check(run, "current-limit");
         assertEquals(1.5, limit.value().measured().orElseThrow().value(), 1e-12);
-        // 1.5 A with U = 0.58 A does not reach the band's 2.2 A
+        // 1.5 A with U = 0.48 A does not reach the band's 2.2 A
         assertEquals(Verdict.FAIL, limit.verdict());
     }
 

@@ -31,7 +31,7 @@ class LimitTraceTest {
 
         LimitTrace found = LimitTrace.of(points, 5.25, Optional.of(5.25));
 
-        Measured onset = found.onset().orElseThrow();
+        Measured onset = found.onset().orElseThrow().current();
         assertEquals(5.1, onset.value(), 1e-12);
         // true trip at 5.167 A lies inside the bracket of 5.0 to 5.2 A
         assertEquals(0.1 / Math.sqrt(3), onset.randomU(), 1e-4);
@@ -52,7 +52,7 @@ class LimitTraceTest {
 
         assertEquals(Shape.CONSTANT_CURRENT, found.shape());
         // 5 % below 12.169 V is crossed between the first two points
-        double onset = found.onset().orElseThrow().value();
+        double onset = found.onset().orElseThrow().valueA();
         assertTrue(onset > 2.0 && onset < 2.509, "onset " + onset);
         assertEquals(2.645, found.shortCircuit().orElseThrow().current().value(), 0);
     }
@@ -69,6 +69,17 @@ class LimitTraceTest {
         assertEquals(
                 Shape.FOLDBACK,
                 LimitTrace.of(points, 12.169, Optional.of(12.17)).shape());
+    }
+
+    /** EA-4/02 M, S9: one dominant rectangle needs k = 0.9545 sqrt 3; a fine step under a poor meter needs 2. */
+    @Test
+    void expandedUncertaintyOfTheOnsetStaysWithinItsBracket() {
+        LimitTrace.Onset coarse = new LimitTrace.Onset(2.5, 0.1, Measured.of(2.4, 0.002, Unit.AMPERE));
+        LimitTrace.Onset fine = new LimitTrace.Onset(2.5, 0.001, Measured.of(2.4, 0.02, Unit.AMPERE));
+
+        assertEquals(0.9545 * Math.sqrt(3), coarse.coverageFactor(Coverage.P95_45), 1e-9);
+        assertTrue(coarse.coverageFactor(Coverage.P95_45) * coarse.current().standardU() < 0.1);
+        assertEquals(2, fine.coverageFactor(Coverage.P95_45), 1e-3);
     }
 
     @Test
@@ -103,7 +114,7 @@ class LimitTraceTest {
 
         LimitTrace found = LimitTrace.of(points, outV, Optional.of(outV));
 
-        Measured onset = found.onset().orElseThrow();
+        Measured onset = found.onset().orElseThrow().current();
         assertEquals(kneeA, onset.value(), 0.0101 * kneeA, "half a step");
         assertEquals(shortA, found.shortCircuit().orElseThrow().current().value(), 1e-4 * shortA);
         assertEquals(Shape.FOLDBACK, found.shape());
@@ -120,7 +131,7 @@ class LimitTraceTest {
                 LimitTrace.of(points, 12.1, Optional.empty())
                         .onset()
                         .orElseThrow()
-                        .value(),
+                        .valueA(),
                 1e-12);
     }
 

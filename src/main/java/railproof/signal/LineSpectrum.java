@@ -1,0 +1,124 @@
+package railproof.signal;
+
+import java.util.Locale;
+
+/**
+ * Ripple taken apart along the line frequency: what is at the line and its multiples, and what is not.
+ *
+ * <p>One, two and four times the line are what a diagnosis asks for (unequal half-waves, the reservoir's charging, its
+ * shape); what belongs to no multiple is noise or oscillation. Harmonics by least squares at the measured frequency
+ * (with d.c. and a ramp), so nothing leaks; the rest from what the fit leaves.
+ *
+ * <p>Thread: immutable; any.
+ */
+public final class LineSpectrum {
+    /** Multiples of the line that are told apart. */
+    public static final int HARMONICS = 20;
+
+    private final double[] amplitudes;
+    private final double restRmsV;
+    private final double fastRmsV;
+    private final double strongestRestHz;
+
+    private LineSpectrum(double[] amplitudes, double restRmsV, double fastRmsV, double strongestRestHz) {
+        this.amplitudes = amplitudes;
+        this.restRmsV = restRmsV;
+        this.fastRmsV = fastRmsV;
+        this.strongestRestHz = strongestRestHz;
+    }
+
+    /**
+     * Takes a record apart.
+     *
+     * @param samplesV oldest first, V; at least three line cycles
+     * @param rateHz samples per second, Hz; more than ten per line cycle
+     * @param lineHz line frequency as measured, Hz
+     */
+    public static LineSpectrum of(double[] samplesV, double rateHz, double lineHz) {
+        Samples.requirePositive("line frequency", lineHz);
+        int harmonics = (int) Math.min(HARMONICS, Math.ceil(0.5 * rateHz / lineHz) - 1);
+        if (harmonics < 4 || samplesV.length < 3 * rateHz / lineHz) {
+            throw new IllegalArgumentException(String.format(
+                    Locale.ROOT,
+                    "%d samples at %.4g Hz are no record of three cycles of %.4g Hz with four harmonics",
+                    samplesV.length,
+                    rateHz,
+                    lineHz));
+        }
+        Samples.require(samplesV, 8);
+        double[] rest = samplesV.clone();
+        double[] amplitudes = new double[HARMONICS + 1];
+        double[] coefficients = fit(samplesV, rateHz, lineHz, harmonics);
+        for (int h = 1; h <= harmonics; h++) {
+            amplitudes[h] = Math.hypot(coefficients[2 * h], coefficients[2 * h + 1]);
+        }
+        double squares = 0;
+        double[] row = new double[coefficients.length];
+        for (int i = 0; i < rest.length; i++) {
+            fillRow(row, i, rest.length, lineHz / rateHz);
+            for (int k = 0; k < row.length; k++) {
+                rest[i] -= row[k] * coefficients[k];
+            }
+            squares += rest[i] * rest[i];
+        }
+        double restRmsV = Math.sqrt(squares / rest.length);
+        Spectrum spectrum = Spectrum.of(rest, rateHz, Window.HANN);
+        double fast = restRmsV * Math.sqrt(spectrum.shareAbove(HARMONICS * lineHz));
+        return new LineSpectrum(amplitudes, restRmsV, fast, spectrum.strongestHz());
+    }
+
+    private static double[] fit(double[] y, double rateHz, double lineHz, int harmonics) {
+        LeastSquares squares = new LeastSquares(2 + 2 * harmonics);
+        double[] row = new double[2 + 2 * harmonics];
+        for (int i = 0; i < y.length; i++) {
+            fillRow(row, i, y.length, lineHz / rateHz);
+            squares.add(row, y[i]);
+        }
+        return squares.solve().coefficients();
+    }
+
+    private static void fillRow(double[] row, int i, int n, double cyclesPerSample) {
+        row[0] = 1;
+        row[1] = 2.0 * i / n - 1;
+        for (int h = 1; 2 * h + 1 < row.length; h++) {
+            double angle = 2 * Math.PI * h * cyclesPerSample * i;
+            row[2 * h] = Math.cos(angle);
+            row[2 * h + 1] = Math.sin(angle);
+        }
+    }
+
+    /**
+     * Amplitude (peak) at a multiple of the line, V; 0 where the sample rate does not reach.
+     *
+     * @param harmonic 1 to {@value #HARMONICS}
+     */
+    public double amplitudeV(int harmonic) {
+        if (harmonic < 1 || harmonic > HARMONICS) {
+            throw new IllegalArgumentException("harmonic must be 1 to " + HARMONICS + ", got " + harmonic);
+        }
+        return amplitudes[harmonic];
+    }
+
+    /**
+     * Amplitude at the line over that at twice the line. A full-wave rectifier with one diode open gives 2 and more,
+     * halves of a winding 1 to 5 % unequal 0.15 to 1; 0 if there is nothing at twice the line.
+     */
+    public double unbalanceRatio() {
+        return amplitudes[2] > 0 ? amplitudes[1] / amplitudes[2] : 0;
+    }
+
+    /** Root mean square of what belongs to no multiple of the line up to the {@value #HARMONICS}th, V; drift left out. */
+    public double restRmsV() {
+        return restRmsV;
+    }
+
+    /** The part of the rest above the {@value #HARMONICS}th multiple, V r.m.s. */
+    public double fastRmsV() {
+        return fastRmsV;
+    }
+
+    /** Where the rest is strongest, Hz: an oscillation, if it stands out. */
+    public double strongestRestHz() {
+        return strongestRestHz;
+    }
+}

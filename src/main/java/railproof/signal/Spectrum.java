@@ -1,0 +1,133 @@
+package railproof.signal;
+
+/**
+ * One-sided spectrum of a record: amplitudes per bin, by a fast Fourier transform of radix two. Records whose length is
+ * no power of two are windowed whole and padded with zeros.
+ *
+ * <p>Thread: immutable; any.
+ */
+public final class Spectrum {
+    private final double[] amplitudes;
+    private final double binHz;
+    private final double[] powers;
+
+    private Spectrum(double[] amplitudes, double[] powers, double binHz) {
+        this.amplitudes = amplitudes;
+        this.powers = powers;
+        this.binHz = binHz;
+    }
+
+    /**
+     * Computes.
+     *
+     * @param samples at least 2, finite
+     * @param rateHz samples per second, Hz
+     * @param window window put over the record
+     */
+    public static Spectrum of(double[] samples, double rateHz, Window window) {
+        Samples.require(samples, 2);
+        Samples.requirePositive("sample rate", rateHz);
+        int n = samples.length;
+        int size = Integer.highestOneBit(n - 1) << 1;
+        double[] re = new double[size];
+        double[] im = new double[size];
+        double[] weights = window.weights(n);
+        for (int i = 0; i < n; i++) {
+            re[i] = samples[i] * weights[i];
+        }
+        transform(re, im);
+        double[] amplitudes = new double[size / 2 + 1];
+        double[] powers = new double[size / 2 + 1];
+        for (int i = 0; i < amplitudes.length; i++) {
+            double once = i == 0 || i == size / 2 ? 1 : 2;
+            double magnitude = Math.hypot(re[i], im[i]);
+            amplitudes[i] = once * magnitude / (n * window.coherentGainRatio());
+            powers[i] = once * magnitude * magnitude;
+        }
+        return new Spectrum(amplitudes, powers, rateHz / size);
+    }
+
+    /** Number of bins, d.c. and half the sample rate included. */
+    public int bins() {
+        return amplitudes.length;
+    }
+
+    /** Spacing of the bins, Hz. */
+    public double binHz() {
+        return binHz;
+    }
+
+    /** Amplitude (peak) of a tone in that bin, in the samples' unit; bin 0 is the d.c. */
+    public double amplitude(int bin) {
+        return amplitudes[bin];
+    }
+
+    /** Share of the record's power that lies at or above a frequency, 0 to 1; 0 for a record of zeros. */
+    public double shareAbove(double frequencyHz) {
+        double all = 0;
+        double above = 0;
+        for (int i = 0; i < powers.length; i++) {
+            all += powers[i];
+            above += i * binHz >= frequencyHz ? powers[i] : 0;
+        }
+        return all > 0 ? above / all : 0;
+    }
+
+    /** Frequency of the strongest bin above d.c., Hz, refined by a parabola through its neighbours' logarithms. */
+    public double strongestHz() {
+        int best = 1;
+        for (int i = 1; i < amplitudes.length; i++) {
+            best = amplitudes[i] > amplitudes[best] ? i : best;
+        }
+        if (best + 1 >= amplitudes.length || amplitudes[best - 1] <= 0 || amplitudes[best + 1] <= 0) {
+            return best * binHz;
+        }
+        double left = Math.log(amplitudes[best - 1]);
+        double middle = Math.log(amplitudes[best]);
+        double right = Math.log(amplitudes[best + 1]);
+        double curve = left - 2 * middle + right;
+        return (best + (curve < 0 ? 0.5 * (left - right) / curve : 0)) * binHz;
+    }
+
+    /** Forward transform in place; the length is a power of two. */
+    static void transform(double[] re, double[] im) {
+        int n = re.length;
+        for (int i = 1, j = 0; i < n; i++) {
+            int bit = n >> 1;
+            for (; (j & bit) != 0; bit >>= 1) {
+                j ^= bit;
+            }
+            j ^= bit;
+            if (i < j) {
+                swap(re, i, j);
+                swap(im, i, j);
+            }
+        }
+        for (int length = 2; length <= n; length <<= 1) {
+            butterflies(re, im, length);
+        }
+    }
+
+    private static void butterflies(double[] re, double[] im, int length) {
+        int half = length / 2;
+        for (int k = 0; k < half; k++) {
+            double c = Math.cos(-2 * Math.PI * k / length);
+            double s = Math.sin(-2 * Math.PI * k / length);
+            for (int i = k; i < re.length; i += length) {
+                int j = i + half;
+                double tr = re[j] * c - im[j] * s;
+                double ti = re[j] * s + im[j] * c;
+                re[j] = re[i] - tr;
+                im[j] = im[i] - ti;
+                re[i] += tr;
+                im[i] += ti;
+            }
+        }
+    }
+
+    private static void swap(double[] a, int i, int j) {
+        double t = a[i];
+        a[i] = a[j];
+        a[j] = t;
+    }
+}
