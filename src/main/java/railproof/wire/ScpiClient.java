@@ -1,14 +1,12 @@
 package railproof.wire;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.regex.Pattern;
-import org.jspecify.annotations.Nullable;
-import railproof.wire.ScpiReplyDecoder.State;
+import railproof.wire.ScpiExchange.Reply;
 
 /**
  * The host's side of SCPI over a serial line: one query per line, its reply awaited before the next line; the error
@@ -19,6 +17,10 @@ import railproof.wire.ScpiReplyDecoder.State;
  * and the device's own faults, {@code *CLS}, {@code *IDN?} as before, error queue empty. Twice failed, the link counts as
  * down. Queries that change nothing are asked at most three times; commands are sent once, and it is for the driver to
  * read back what they did.
+ *
+ * <p>Where the dialect says that {@code *OPC?} is understood, it stands between a setting and the look into the error
+ * queue, so that the errors of commands that run on are in it (IEEE 488.2, 12.5.3; from memory). A device without an
+ * error queue is asked for its standard event register instead, which names the class of the error only.
  *
  * <p>A serial line has no checksum: digits lost inside a number that still reads as a number cannot be seen here. The
  * rig's second measurement (board against load) is what catches those.
@@ -36,18 +38,16 @@ public final class ScpiClient {
     private static final int RESYNC_TRIES = 2;
     private static final long QUIET_NS = 200_000_000L;
     private static final long BABBLE_NS = 3_000_000_000L;
-    private static final int POWER_ON_BIT = 1 << 7;
 
     private final Link link;
     private final ScpiSettings settings;
     private final ScpiLines lines;
+    private final ScpiExchange exchange;
     private final Pattern identityPattern;
     private final List<ScpiError> kept = new ArrayList<>();
     private String identity = "";
-    private boolean outOfStep;
     private boolean powerOnSeen;
     private int resyncs;
-    private String trouble = "";
     private String deviceSaid = "";
 
     /** A client on an open link. Sends nothing yet. */
@@ -55,6 +55,7 @@ public final class ScpiClient {
         this.link = link;
         this.settings = settings;
         this.lines = new ScpiLines(link, settings);
+        this.exchange = new ScpiExchange(lines);
         this.identityPattern = Pattern.compile(settings.identityPattern());
     }
 
@@ -73,9 +74,14 @@ public final class ScpiClient {
         return ask(query, text -> ScpiNumber.parse(text, unit));
     }
 
+    /** Asks for the bits of a status register. */
+    public int statusBits(String query) throws LinkException, InterruptedException {
+        return ask(query, ScpiEvents::bits);
+    }
+
     /** Asks for a definite-length block. */
     public byte[] block(String query) throws LinkException, InterruptedException {
-        return repeat(query, reply -> Optional.ofNullable(reply.block()));
+        return repeat(query, Reply::block);
     }
 
     /**
@@ -86,7 +92,7 @@ public final class ScpiClient {
      * @throws LinkDownException if the device cannot be brought back in step
      */
     public <T> T ask(String query, Function<String, Optional<T>> reader) throws LinkException, InterruptedException {
-        return repeat(query, reply -> Optional.ofNullable(reply.text()).flatMap(reader));
+        return repeat(query, reply -> reply.text().flatMap(reader));
     }
 
     /**
@@ -97,17 +103,11 @@ public final class ScpiClient {
      */
     public List<ScpiError> command(String command) throws LinkException, InterruptedException {
         findFeet();
-        boolean finished = false;
-        try {
-            Optional<String> echoTrouble = lines.send(command);
-            finished = echoTrouble.isEmpty();
-            if (!finished) {
-                return List.of(ScpiError.unread(echoTrouble.get()));
-            }
-        } finally {
-            outOfStep |= !finished;
-        }
-        return errors();
+        boolean ended = exchange.tell(command)
+                && (!settings.operationComplete()
+                        || exchange.askText("*OPC?", text -> ScpiNumber.parse(text, ""))
+                                .isPresent());
+        return ended ? errors() : List.of(ScpiError.unread(exchange.trouble()));
     }
 
     /** Reads the error queue until it is empty, at most {@value #MAX_ERRORS} entries; see {@link #command}. */
@@ -116,7 +116,7 @@ public final class ScpiClient {
         List<ScpiError> found = new ArrayList<>(kept);
         kept.clear();
         if (!readQueue(found)) {
-            found.add(ScpiError.unread(trouble));
+            found.add(ScpiError.unread(exchange.trouble()));
         }
         return found;
     }
@@ -141,23 +141,17 @@ public final class ScpiClient {
 
     /**
      * Whether the device was switched on since this was last asked, or since {@link #clear}: the power-on bit of the
-     * standard event register (IEEE 488.2, 11.5.1.1.2).
+     * standard event register (IEEE 488.2, 11.5.1).
      */
     public boolean powerCycled() throws LinkException, InterruptedException {
-        int register = ask("*ESR?", ScpiClient::register);
-        boolean cycled = powerOnSeen || (register & POWER_ON_BIT) != 0;
+        boolean cycled = ScpiEvents.powerOn(ask("*ESR?", ScpiEvents::bits)) || powerOnSeen;
         powerOnSeen = false;
         return cycled;
     }
 
-    /** Asks for the bits of a status register. */
-    public int statusBits(String query) throws LinkException, InterruptedException {
-        return ask(query, ScpiClient::register);
-    }
-
     /** Whether the last exchange ended in order. */
     public boolean inStep() {
-        return !outOfStep;
+        return !exchange.outOfStep();
     }
 
     /** How often this client had to find its feet; a change means that replies were lost. */
@@ -171,7 +165,9 @@ public final class ScpiClient {
      */
     public void sendUnconfirmed(String command) throws LinkException {
         lines.sendNow(command);
-        outOfStep |= settings.echo();
+        if (settings.echo()) {
+            exchange.outOfStep(true);
+        }
     }
 
     /** The bytes of {@link #sendUnconfirmed}, for an emergency write past this client. */
@@ -184,67 +180,27 @@ public final class ScpiClient {
         deviceSaid = "";
         for (int attempt = 0; attempt <= MAX_RETRIES; attempt++) {
             findFeet();
-            Optional<T> answer = once(query, reader);
+            Optional<T> answer = exchange.ask(query, reader);
             if (answer.isPresent()) {
                 return answer.get();
             }
         }
         long elapsedMs = (link.clock().nowNs() - startNs) / 1_000_000;
-        throw new LinkTimeoutException(
-                link.name(), query + " (" + trouble + deviceSaid + ")", elapsedMs, 1 + MAX_RETRIES);
-    }
-
-    private <T> Optional<T> once(String query, Function<Reply, Optional<T>> reader)
-            throws LinkException, InterruptedException {
-        Optional<T> answer = Optional.empty();
-        try {
-            answer = reply(query).flatMap(reader);
-        } catch (LinkTimeoutException e) {
-            trouble = String.valueOf(e.getMessage());
-        } finally {
-            // also when an exception passes through: its reply may still come
-            outOfStep |= answer.isEmpty();
-        }
-        return answer;
-    }
-
-    private Optional<Reply> reply(String query) throws LinkException, InterruptedException {
-        Optional<String> echoTrouble = lines.send(query);
-        if (echoTrouble.isPresent()) {
-            trouble = echoTrouble.get();
-            return Optional.empty();
-        }
-        ScpiReplyDecoder decoder = new ScpiReplyDecoder();
-        State state = lines.receive(decoder);
-        if (state == State.MORE || state == State.BAD) {
-            trouble = "got " + decoder.trouble();
-            return Optional.empty();
-        }
-        if (state == State.TEXT && decoder.text().equals(query)) {
-            trouble = "got the query itself: the device echoes, and the dialect does not say so";
-            return Optional.empty();
-        }
-        if (lines.somethingBehind()) {
-            trouble = "got more than one reply, it is not known which is the right one";
-            return Optional.empty();
-        }
-        if (state == State.BLOCK) {
-            trouble = "got a block of data";
-            return Optional.of(new Reply(null, decoder.block()));
-        }
-        trouble = "got \"" + decoder.text() + "\"";
-        return Optional.of(new Reply(decoder.text(), null));
+        String trouble = exchange.trouble() + deviceSaid;
+        throw new LinkTimeoutException(link.name(), query + " (" + trouble + ")", elapsedMs, 1 + MAX_RETRIES);
     }
 
     /** Reads the queue into {@code found}; false if a reply was lost. */
     private boolean readQueue(List<ScpiError> found) throws LinkException, InterruptedException {
         if (settings.errorQuery().isEmpty()) {
-            return true;
+            Optional<Integer> events = exchange.askText("*ESR?", ScpiEvents::bits);
+            powerOnSeen |= events.isPresent() && ScpiEvents.powerOn(events.get());
+            events.map(ScpiEvents::errors).ifPresent(found::addAll);
+            return events.isPresent();
         }
         for (int i = 0; i < MAX_ERRORS; i++) {
             // asked once: a queue entry whose reply is lost cannot be asked for again
-            Optional<ScpiError> entry = once(settings.errorQuery(), reply -> Optional.ofNullable(reply.text())
-                    .flatMap(ScpiError::parse));
+            Optional<ScpiError> entry = exchange.askText(settings.errorQuery(), ScpiError::parse);
             if (entry.isEmpty()) {
                 return false;
             }
@@ -260,107 +216,74 @@ public final class ScpiClient {
     }
 
     private void findFeet() throws LinkException, InterruptedException {
-        if (!outOfStep && lines.quietNow()) {
+        if (!exchange.outOfStep() && lines.quietNow()) {
             return;
         }
-        outOfStep = true;
         resyncs++;
-        String cause = trouble;
+        String cause = exchange.trouble();
         for (int attempt = 0; attempt < RESYNC_TRIES; attempt++) {
-            outOfStep = false;
-            if (backInStep() && !outOfStep) {
+            if (backInStep()) {
                 return;
             }
-            outOfStep = true;
         }
         throw new LinkDownException(
                 link.name(),
-                "out of step (" + cause + ") and not back in step after " + RESYNC_TRIES + " tries: " + trouble);
+                "out of step (" + cause + ") and not back in step after " + RESYNC_TRIES + " tries: "
+                        + exchange.trouble() + deviceSaid);
     }
 
     private boolean backInStep() throws LinkException, InterruptedException {
         boolean done = false;
         try {
-            if (!lines.drain(QUIET_NS, BABBLE_NS)) {
-                trouble = "the device does not stop sending";
-                return false;
+            exchange.outOfStep(false);
+            if (quiet()) {
+                lines.endHalfLine();
+                done = quiet() && settled();
             }
-            lines.endHalfLine();
-            if (!lines.drain(QUIET_NS, BABBLE_NS)) {
-                trouble = "the device does not stop sending";
-                return false;
-            }
-            done = settle();
             return done;
         } finally {
-            outOfStep |= !done;
+            exchange.outOfStep(!done);
         }
     }
 
+    private boolean quiet() throws LinkException, InterruptedException {
+        boolean quiet = lines.drain(QUIET_NS, BABBLE_NS);
+        if (!quiet) {
+            exchange.trouble("the device does not stop sending");
+        }
+        return quiet;
+    }
+
     /** *CLS would wipe out the power-on bit and faults of the device's own, so they are fetched first. */
-    private boolean settle() throws LinkException, InterruptedException {
-        Optional<Integer> register =
-                once("*ESR?", reply -> Optional.ofNullable(reply.text()).flatMap(ScpiClient::register));
-        if (register.isEmpty()) {
-            return false;
-        }
-        powerOnSeen |= (register.get() & POWER_ON_BIT) != 0;
+    private boolean settled() throws LinkException, InterruptedException {
+        Optional<Integer> events = exchange.askText("*ESR?", ScpiEvents::bits);
         List<ScpiError> found = new ArrayList<>();
-        if (!readQueue(found)) {
+        if (events.isEmpty()) {
             return false;
         }
+        powerOnSeen |= ScpiEvents.powerOn(events.get());
+        boolean fetched = readQueue(found);
         for (ScpiError error : found) {
             deviceSaid = "; the device says " + error.describe();
             if (error.kind() == ScpiErrorKind.DEVICE_FAULT) {
                 kept.add(error);
             }
         }
-        if (lines.send("*CLS").isPresent()) {
-            return false;
-        }
-        Optional<String> who = once("*IDN?", reply -> Optional.ofNullable(reply.text()));
+        Optional<String> who =
+                fetched && exchange.tell("*CLS") ? exchange.askText("*IDN?", Optional::of) : Optional.empty();
         if (who.isEmpty()) {
             return false;
         }
         if (!expected(who.get()) || !(identity.isEmpty() || identity.equals(who.get()))) {
-            trouble = "another device answers: " + who.get();
+            exchange.trouble("another device answers: " + who.get());
             return false;
         }
         List<ScpiError> left = new ArrayList<>();
-        if (!readQueue(left)) {
-            return false;
-        }
+        boolean empty = readQueue(left) && left.isEmpty();
         if (!left.isEmpty()) {
-            trouble = "its error queue does not stay empty: " + left.get(0).describe();
+            exchange.trouble(
+                    "its error queue does not stay empty: " + left.get(0).describe());
         }
-        return left.isEmpty();
-    }
-
-    private static Optional<Integer> register(String text) {
-        return ScpiNumber.parse(text, "")
-                .filter(OptionalDouble::isPresent)
-                .map(OptionalDouble::getAsDouble)
-                .filter(value -> value >= 0 && value <= 65535 && value == Math.rint(value))
-                .map(Double::intValue);
-    }
-
-    /** Text or block; exactly one is there. */
-    private static final class Reply {
-        private final @Nullable String text;
-        private final byte @Nullable [] block;
-
-        Reply(@Nullable String text, byte @Nullable [] block) {
-            this.text = text;
-            this.block = block == null ? null : Arrays.copyOf(block, block.length);
-        }
-
-        @Nullable
-        String text() {
-            return text;
-        }
-
-        byte @Nullable [] block() {
-            return block;
-        }
+        return empty;
     }
 }

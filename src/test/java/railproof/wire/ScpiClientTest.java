@@ -24,7 +24,12 @@ class ScpiClientTest {
 
     private static ScpiSettings settings(String terminator, Duration gap, boolean echo) {
         return new ScpiSettings(
-                terminator, gap, Duration.ofMillis(500), 40, echo, ":SYST:ERR?", List.of(-111), true, "LOAD");
+                terminator, gap, Duration.ofMillis(500), 40, echo, ":SYST:ERR?", List.of(-111), false, "LOAD");
+    }
+
+    private static ScpiSettings settings(String errorQuery, boolean operationComplete) {
+        return new ScpiSettings(
+                "\n", Duration.ZERO, Duration.ofMillis(500), 40, false, errorQuery, List.of(), operationComplete, "");
     }
 
     private static final ScpiSettings PLAIN = settings("\n", Duration.ZERO, false);
@@ -132,6 +137,32 @@ class ScpiClientTest {
 
         assertEquals(List.of(-222, -113), errors.stream().map(ScpiError::code).toList());
         assertEquals(5, link.written.size());
+    }
+
+    @Test
+    void waitsForTheOperationToEndBeforeReadingItsErrors() throws Exception {
+        ScpiScriptLink link = new ScpiScriptLink(line -> switch (line) {
+            case "*OPC?\n" -> "1\n";
+            case ":SYST:ERR?\n" -> "0\n";
+            default -> null;
+        });
+
+        new ScpiClient(link, settings(":SYST:ERR?", true)).command(":CURR 1");
+
+        assertEquals(List.of(":CURR 1\n", "*OPC?\n", ":SYST:ERR?\n"), link.written);
+    }
+
+    @Test
+    void asksADeviceWithoutErrorQueueForItsEventRegister() throws Exception {
+        ScpiScriptLink link = new ScpiScriptLink(line -> line.equals("*ESR?\n") ? "176\n" : null);
+        ScpiClient client = new ScpiClient(link, settings("", false));
+
+        // 176 = 128 power on + 32 command error + 16 execution error
+        List<Integer> codes =
+                client.command(":CURR 1").stream().map(ScpiError::code).toList();
+
+        assertEquals(List.of(-100, -200), codes);
+        assertTrue(client.powerCycled());
     }
 
     @Test

@@ -19,5 +19,7 @@ public enum LoadFault {
     /** Measurements answer 9.91E37, "not a number". */
     MEASURES_NOTHING,
     /** ON is taken without complaint and nothing happens. */
-    IGNORES_ON
+    IGNORES_ON,
+    /** OFF is refused in local control, as some real loads do. */
+    OFF_NEEDS_REMOTE
 }

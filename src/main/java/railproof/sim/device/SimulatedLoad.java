@@ -249,7 +249,10 @@ public final class SimulatedLoad {
 
     private void input(boolean wanted) throws ScpiRefusal {
         if (!wanted) {
-            // OFF is obeyed in local control too
+            // OFF is obeyed in local control too, if it is not that kind of load
+            if (faults.contains(LoadFault.OFF_NEEDS_REMOTE)) {
+                requireRemote();
+            }
             if (!faults.contains(LoadFault.IGNORES_OFF)) {
                 stage.on(false, terminalV);
             }
