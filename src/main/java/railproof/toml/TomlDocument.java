@@ -1,6 +1,7 @@
 package railproof.toml;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import org.tomlj.Toml;
@@ -40,7 +41,7 @@ public final class TomlDocument {
      */
     public static TomlDocument parse(String name, String text) throws BadFileException {
         requireBounds(name, text);
-        TomlParseResult parsed = Toml.parse(text.startsWith("\uFEFF") ? text.substring(1) : text, TomlVersion.V1_0_0);
+        TomlParseResult parsed = parsed(name, text.startsWith("\uFEFF") ? text.substring(1) : text);
         if (parsed.hasErrors()) {
             List<Problem> errors = new ArrayList<>();
             for (TomlParseError error : parsed.errors()) {
@@ -79,6 +80,43 @@ public final class TomlDocument {
 
     void problem(int line, int column, String key, String message) {
         problems.add(new Problem(name, line, column, key, message));
+    }
+
+    /**
+     * Parses; where the parser itself breaks down on a malformed text (tomlj 2.2.0 does on rare ones, with an exception
+     * or with an assertion of its own), says near which line.
+     */
+    private static TomlParseResult parsed(String name, String text) throws BadFileException {
+        try {
+            return Toml.parse(text, TomlVersion.V1_0_0);
+        } catch (RuntimeException | AssertionError e) {
+            int line = firstBadLine(text);
+            throw badFile(name, List.of(new Problem(name, line, 0, "", "not valid TOML near this line")));
+        }
+    }
+
+    /** Bisects for the first line with which the beginning of the text is no longer valid. */
+    private static int firstBadLine(String text) {
+        String[] lines = text.split("\n", -1);
+        int good = 0;
+        int bad = lines.length;
+        while (bad - good > 1) {
+            int middle = (good + bad) / 2;
+            if (valid(String.join("\n", Arrays.asList(lines).subList(0, middle)))) {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        return bad;
+    }
+
+    private static boolean valid(String text) {
+        try {
+            return !Toml.parse(text, TomlVersion.V1_0_0).hasErrors();
+        } catch (RuntimeException | AssertionError e) {
+            return false;
+        }
     }
 
     private static void requireBounds(String name, String text) throws BadFileException {

@@ -17,6 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import railproof.base.BadFileException;
 import railproof.base.Problem;
 
@@ -200,6 +201,13 @@ class TomlDocumentTest {
                         "f.toml:3:5: not valid TOML: Unexpected end of line, expected a value",
                         "f.toml:5:5: not valid TOML: Float is too large"),
                 problems("a = 1\na = 2\nb = \nc = 1\nd = 1e999\n", root -> {}));
+    }
+
+    /** Two texts, found by fuzzing, on which the parser library itself breaks down. */
+    @ParameterizedTest
+    @ValueSource(strings = {"[a#\r", "1={\"\",.\n[i]"})
+    void textThatBreaksTheParserIsLocatedToo(String broken) {
+        assertEquals(List.of("f.toml:3: not valid TOML near this line"), problems("x = 1\n\n" + broken, root -> {}));
     }
 
     @Test
