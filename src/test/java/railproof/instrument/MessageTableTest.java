@@ -1,6 +1,7 @@
 package railproof.instrument;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.io.Reader;
@@ -79,7 +80,24 @@ class MessageTableTest {
         assertEquals(crc.getValue(), BoardMessage.tableCrc());
         String page = Files.readString(Path.of("firmware-protocol", "PROTOCOL.md"), StandardCharsets.UTF_8);
         String printed = String.format(Locale.ROOT, "0x%08X", crc.getValue());
-        assertEquals(true, page.contains(printed), "PROTOCOL.md does not state " + printed);
+        assertTrue(page.contains(printed), "PROTOCOL.md does not state " + printed);
+    }
+
+    @Test
+    void thePageListsEveryFieldOfTheTable() throws IOException {
+        String page = Files.readString(Path.of("firmware-protocol", "PROTOCOL.md"), StandardCharsets.UTF_8);
+        for (CSVRecord row : rows()) {
+            String id = row.get("id").substring(2).toUpperCase(Locale.ROOT);
+            String heading = "### 0x" + id + " " + row.get("name") + "\n";
+            int from = page.indexOf(heading);
+            assertTrue(from >= 0, "no section " + heading);
+            int to = page.indexOf("\n##", from + heading.length());
+            String section = page.substring(from, to);
+            String wanted = row.get("field").isEmpty()
+                    ? "No payload."
+                    : "| " + row.get("type") + " | `" + row.get("field") + "` | " + row.get("unit") + " |";
+            assertTrue(section.contains(wanted), heading + " lacks " + wanted);
+        }
     }
 
     @Test
