@@ -1,6 +1,7 @@
 package railproof.instrument;
 
 import java.util.BitSet;
+import java.util.Locale;
 import java.util.concurrent.TimeUnit;
 import java.util.zip.CRC32;
 import railproof.wire.Frame;
@@ -69,8 +70,8 @@ final class CaptureTransfer {
             throw new InstrumentException(
                     name,
                     "CAPTURE_READ",
-                    String.format("block checksum %08x", blockCrc),
-                    String.format("%08x, twice", crc()));
+                    String.format(Locale.ROOT, "block checksum %08x", blockCrc),
+                    String.format(Locale.ROOT, "%08x, twice", crc()));
         }
         return codes();
     }

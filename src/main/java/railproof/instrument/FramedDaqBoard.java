@@ -3,6 +3,7 @@ package railproof.instrument;
 import java.math.BigInteger;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.IntSupplier;
@@ -92,9 +93,11 @@ public final class FramedDaqBoard implements DaqBoard {
             throw new InstrumentException(
                     name,
                     "IDENTIFY",
-                    String.format("message table checksum %08x", BoardMessage.tableCrc()),
+                    String.format(Locale.ROOT, "message table checksum %08x", BoardMessage.tableCrc()),
                     String.format(
-                            "%08x: the board's firmware was built from another message table", who.get("dict_crc")));
+                            Locale.ROOT,
+                            "%08x: the board's firmware was built from another message table",
+                            who.get("dict_crc")));
         }
         if (!expectedSerial.isEmpty() && !expectedSerial.equals(who.text("serial"))) {
             throw new InstrumentException(

@@ -1,0 +1,128 @@
+package railproof.instrument;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVRecord;
+import org.junit.jupiter.api.Test;
+import railproof.wire.FrameKind;
+
+/** The message table is the authority: a field renamed, retyped, moved or renumbered on either side fails here. */
+class MessageTableTest {
+    @Test
+    void javaLayoutsAgreeWithTheTableFieldByField() throws IOException {
+        List<String> table = new ArrayList<>();
+        for (CSVRecord row : rows()) {
+            table.add(String.join(
+                    " ",
+                    row.get("id"),
+                    row.get("name"),
+                    row.get("direction"),
+                    row.get("offset"),
+                    row.get("field"),
+                    row.get("type"),
+                    row.get("repeat")));
+        }
+        List<String> java = new ArrayList<>();
+        for (BoardMessage message : BoardMessage.values()) {
+            for (FrameKind kind : FrameKind.values()) {
+                if (message.kinds().contains(kind)) {
+                    java.addAll(lines(message, kind));
+                }
+            }
+        }
+        assertEquals(String.join("\n", table), String.join("\n", java));
+    }
+
+    private static List<String> lines(BoardMessage message, FrameKind kind) {
+        String start = String.format(
+                Locale.ROOT, "0x%04x %s %s ", message.id(), message, kind.name().toLowerCase(Locale.ROOT));
+        PayloadLayout layout = message.layout(kind);
+        if (layout.fields().isEmpty()) {
+            return List.of(start + "   ");
+        }
+        return layout.fields().stream()
+                .map(f -> {
+                    int offset = f.group().isEmpty() ? f.offset() : layout.fixedLength() + f.offset();
+                    return start + offset + " " + f.name() + " " + f.typeText() + " " + f.repeatText();
+                })
+                .toList();
+    }
+
+    @Test
+    void theChecksumOfTheTableIsTheOneInThePage() throws IOException {
+        StringBuilder text = new StringBuilder();
+        for (CSVRecord row : rows()) {
+            text.append(row.get("id").substring(2))
+                    .append(',')
+                    .append(String.join(
+                            ",",
+                            row.get("name"),
+                            row.get("direction"),
+                            row.get("field"),
+                            row.get("type"),
+                            row.get("repeat")))
+                    .append('\n');
+        }
+        java.util.zip.CRC32 crc = new java.util.zip.CRC32();
+        crc.update(text.toString().getBytes(StandardCharsets.UTF_8));
+
+        assertEquals(crc.getValue(), BoardMessage.tableCrc());
+        String page = Files.readString(Path.of("firmware-protocol", "PROTOCOL.md"), StandardCharsets.UTF_8);
+        String printed = String.format(Locale.ROOT, "0x%08X", crc.getValue());
+        assertTrue(page.contains(printed), "PROTOCOL.md does not state " + printed);
+    }
+
+    @Test
+    void thePageListsEveryFieldOfTheTable() throws IOException {
+        String page = Files.readString(Path.of("firmware-protocol", "PROTOCOL.md"), StandardCharsets.UTF_8);
+        for (CSVRecord row : rows()) {
+            String id = row.get("id").substring(2).toUpperCase(Locale.ROOT);
+            String heading = "### 0x" + id + " " + row.get("name") + "\n";
+            int from = page.indexOf(heading);
+            assertTrue(from >= 0, "no section " + heading);
+            int to = page.indexOf("\n##", from + heading.length());
+            String section = page.substring(from, to);
+            String wanted = row.get("field").isEmpty()
+                    ? "No payload."
+                    : "| " + row.get("type") + " | `" + row.get("field") + "` | " + row.get("unit") + " |";
+            assertTrue(section.contains(wanted), heading + " lacks " + wanted);
+        }
+    }
+
+    @Test
+    void everyRangeInTheTableFitsItsType() throws IOException {
+        for (CSVRecord row : rows()) {
+            if (row.get("min").isEmpty()) {
+                continue;
+            }
+            FieldType type = FieldType.valueOf(row.get("type").toUpperCase(Locale.ROOT));
+            for (String bound : List.of(row.get("min"), row.get("max"))) {
+                byte[] bytes = new byte[8];
+                type.write(bytes, 0, type == FieldType.U64 ? Long.parseUnsignedLong(bound) : Long.parseLong(bound));
+            }
+        }
+    }
+
+    private static List<CSVRecord> rows() throws IOException {
+        CSVFormat format = CSVFormat.RFC4180
+                .builder()
+                .setHeader()
+                .setSkipHeaderRecord(true)
+                .get();
+        try (Reader reader = Files.newBufferedReader(Path.of("firmware-protocol", "messages.csv"));
+                CSVParser parser = format.parse(reader)) {
+            return parser.getRecords();
+        }
+    }
+}

@@ -1,0 +1,42 @@
+package railproof.wire.serial;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.TimeUnit;
+
+/** Two pseudo-terminals joined back to back: a cable that can be pulled. */
+final class PtyPair {
+    final Path near;
+    final Path far;
+    private final Process socat;
+
+    private PtyPair(Path near, Path far, Process socat) {
+        this.near = near;
+        this.far = far;
+        this.socat = socat;
+    }
+
+    static PtyPair plug(Path folder) throws IOException, InterruptedException {
+        Path near = folder.resolve("near");
+        Path far = folder.resolve("far");
+        Files.deleteIfExists(near);
+        Files.deleteIfExists(far);
+        Process socat = new ProcessBuilder("socat", "pty,raw,echo=0,link=" + near, "pty,raw,echo=0,link=" + far)
+                .redirectErrorStream(true)
+                .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                .start();
+        for (int tries = 0; tries < 200 && !(Files.exists(near) && Files.exists(far)); tries++) {
+            TimeUnit.MILLISECONDS.sleep(10);
+        }
+        if (!Files.exists(far)) {
+            throw new IOException("socat made no pseudo-terminals in " + folder);
+        }
+        return new PtyPair(near, far, socat);
+    }
+
+    /** Pulls the cable. */
+    void pull() throws InterruptedException {
+        socat.destroyForcibly().waitFor();
+    }
+}
