@@ -11,7 +11,7 @@ import railproof.toml.TomlSection;
 final class RailReader {
     private static final double LARGEST_V = 1000;
     private static final double LARGEST_A = 1000;
-    private static final double SMALLEST = 1e-6;
+    private static final double SMALLEST_DIMENSIONLESS = 1e-6;
     private static final Map<String, LimitShape> SHAPES = Labels.of(LimitShape.values());
     private static final Map<String, Convention> PERCENTAGES = new TreeMap<>(Map.of(
             "full-load", Convention.OF_FULL_LOAD, "no-load", Convention.OF_NO_LOAD, "nominal", Convention.OF_NOMINAL));
@@ -23,11 +23,11 @@ final class RailReader {
         if (section.good("nominal_V") && Math.abs(nominalV) < 0.5) {
             section.problem("nominal_V", shown(nominalV) + " is too small; the magnitude must be 0.5 to 1000");
         }
-        double ratedA = section.number("rated_current_A", SMALLEST, LARGEST_A);
+        double ratedA = section.number("rated_current_A", SMALLEST_DIMENSIONLESS, LARGEST_A);
         double minimumA = section.number("minimum_load_A", 0, LARGEST_A, 0);
-        double overVoltageV = section.number("over_voltage_V", SMALLEST, 2 * LARGEST_V);
+        double overVoltageV = section.number("over_voltage_V", SMALLEST_DIMENSIONLESS, 2 * LARGEST_V);
         LimitShape shape = section.choice("limit_shape", SHAPES);
-        double probeA = section.number("max_probe_current_A", SMALLEST, LARGEST_A);
+        double probeA = section.number("max_probe_current_A", SMALLEST_DIMENSIONLESS, LARGEST_A);
         if (section.good("minimum_load_A", "rated_current_A") && minimumA >= ratedA) {
             section.problem("minimum_load_A", shown(minimumA) + " is not below rated_current_A, " + shown(ratedA));
         }
@@ -47,8 +47,8 @@ final class RailReader {
         if (output.isEmpty() && section.good("output_V")) {
             section.problem("output_V", "is missing; it must be a list of two numbers, lowest and highest");
         }
-        Optional<Double> peakToPeakV = section.optionalNumber("ripple_pp_max_V", SMALLEST, LARGEST_V);
-        Optional<Double> rmsV = section.optionalNumber("ripple_rms_max_V", SMALLEST, LARGEST_V);
+        Optional<Double> peakToPeakV = section.optionalNumber("ripple_pp_max_V", SMALLEST_DIMENSIONLESS, LARGEST_V);
+        Optional<Double> rmsV = section.optionalNumber("ripple_rms_max_V", SMALLEST_DIMENSIONLESS, LARGEST_V);
         if (peakToPeakV.isPresent() && rmsV.isPresent() && rmsV.get() > peakToPeakV.get()) {
             section.problem(
                     "ripple_rms_max_V",
@@ -83,8 +83,8 @@ final class RailReader {
 
     private static Optional<RegulationLimit> regulation(TomlSection section, String key) {
         return section.table(key, false).map(table -> {
-            Optional<Double> percent = table.optionalNumber("max_pct", SMALLEST, 100);
-            Optional<Double> volts = table.optionalNumber("max_V", SMALLEST, LARGEST_V);
+            Optional<Double> percent = table.optionalNumber("max_pct", SMALLEST_DIMENSIONLESS, 100);
+            Optional<Double> volts = table.optionalNumber("max_V", SMALLEST_DIMENSIONLESS, LARGEST_V);
             if (table.has("max_V") == table.has("max_pct")) {
                 table.problem("needs either max_pct, with of, or max_V");
                 table.mayHave("of");
