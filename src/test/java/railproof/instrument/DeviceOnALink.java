@@ -95,6 +95,9 @@ final class DeviceOnALink implements Link {
     public int read(byte[] into, long timeoutNs) throws LinkException, InterruptedException {
         if (timeoutNs > 0) {
             countOperation();
+            if (Thread.interrupted()) {
+                throw new InterruptedException("interrupted while waiting");
+            }
         }
         byte[] next = incoming.poll();
         if (next == null) {

@@ -67,6 +67,28 @@ class ScpiElectronicLoadDialectTest {
     }
 
     @Test
+    void leavesADeviceOffThatGoesOnWithRemoteControl() throws Exception {
+        toDevice = line -> line.replace(":SYST:REM", ":SYST:REM;:INP ON");
+
+        standard().connect();
+
+        assertFalse(device.inputOn());
+    }
+
+    @Test
+    void selectsTheModeAgainAfterAFailedChange() throws Exception {
+        ScpiElectronicLoad load = standard();
+        load.connect();
+        load.set(LoadMode.CURRENT, 1);
+        toDevice = line -> line.replace(":FUNC RES", ":FUNC VOLT");
+        assertThrows(InstrumentException.class, () -> load.set(LoadMode.RESISTANCE, 10));
+
+        load.set(LoadMode.CURRENT, 1);
+
+        assertEquals(2, sent(":FUNC CURR"));
+    }
+
+    @Test
     void setsALevelEvenIfTheDeviceCannotBeAskedForIt() throws Exception {
         toDevice = line -> line.replace(":CURR?", ":CURRX?").replace(":VOLT?", ":VOLTX?");
         ScpiElectronicLoad load = standard();

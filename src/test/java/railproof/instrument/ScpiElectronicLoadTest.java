@@ -120,6 +120,31 @@ class ScpiElectronicLoadTest {
     }
 
     @Test
+    void sendsOffWhenItCannotConfirmThatItIsOn() throws Exception {
+        load.connect();
+        load.set(LoadMode.CURRENT, 1);
+        device.fault(LoadFault.CLAIMS_OFF, true);
+
+        assertThrows(InstrumentException.class, () -> load.input(true));
+        assertFalse(device.inputOn());
+    }
+
+    @Test
+    void offDoesNotWaitForABrokenExchange() throws Exception {
+        load.connect();
+        load.set(LoadMode.CURRENT, 1);
+        load.input(true);
+        link.failingOperation = link.operations + 2;
+        assertThrows(LinkDownException.class, load::measure);
+        int before = link.written.size();
+
+        load.input(false);
+
+        assertEquals("\n:INP OFF\n", link.written.get(before));
+        assertFalse(device.inputOn());
+    }
+
+    @Test
     void noticesASilentPowerCycle() throws Exception {
         load.connect();
         load.set(LoadMode.CURRENT, 1);
@@ -212,6 +237,7 @@ class ScpiElectronicLoadTest {
 
         assertTrue(Thread.interrupted());
         assertFalse(device.inputOn());
+        assertTrue(link.written.contains("\n:SYST:LOC\n"), "off was confirmed, then local control given back");
     }
 
     @Test
