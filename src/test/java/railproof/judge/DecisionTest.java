@@ -63,6 +63,9 @@ class DecisionTest {
         assertEquals(Verdict.PASS, Decision.decide(5.0, 0.199, limit, false, NON_BINARY));
         // simple acceptance has no guard band
         assertEquals(Verdict.PASS, Decision.decide(5.0, 0.3, limit, false, SIMPLE_ACCEPTANCE));
+        // outside, but by less than U: that is no proof either
+        assertEquals(Verdict.NOT_JUDGED, Decision.decide(5.3, 0.3, limit, false, NON_BINARY));
+        assertEquals(Verdict.NOT_JUDGED, Decision.decide(4.6, 0.25, limit, false, GUARD_BAND));
         // a dead rail is a fail however poor the voltmeter
         assertEquals(Verdict.FAIL, Decision.decide(0, 0.3, limit, false, NON_BINARY));
     }
