@@ -8,6 +8,9 @@ final class Junction {
     /** Share of the critical voltage below which a diode counts as off. */
     private static final double ON_RATIO = 0.7;
 
+    /** Below this a difference of voltages is rounding. */
+    private static final double ROUNDING_V = 1e-10;
+
     private final DiodeModel model;
     private final int anode;
     private final int cathode;
@@ -20,6 +23,8 @@ final class Junction {
     private double seriesOhm;
     private double offsetV;
 
+    private double grownA;
+    private double brokenA;
     private double currentA;
     private double perOhm;
     private double residualV;
@@ -58,15 +63,14 @@ final class Junction {
 
     private void evaluate(double junctionV) {
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
-        double grown = Semiconductor.exp(junctionV / slopeV);
-        currentA = saturationA * (grown - 1) + leakPerOhm * junctionV;
-        perOhm = saturationA * grown / slopeV + leakPerOhm;
+        grownA = saturationA * Semiconductor.exp(junctionV / slopeV);
+        brokenA = 0;
         if (breakdownV > 0) {
             // added, not switched: behind a large series resistance the smallest jump would have no solution
-            double broken = model.breakdownA() * Semiconductor.exp((-breakdownV - offsetV - junctionV) / slopeV);
-            currentA -= broken;
-            perOhm += broken / slopeV;
+            brokenA = model.breakdownA() * Semiconductor.exp((-breakdownV - offsetV - junctionV) / slopeV);
         }
+        currentA = grownA - saturationA - brokenA + leakPerOhm * junctionV;
+        perOhm = (grownA + brokenA) / slopeV + leakPerOhm;
     }
 
     /**
@@ -100,19 +104,16 @@ final class Junction {
     double update(double[] stateV, double toleranceA) {
         double beforeV = stateV[slot];
         double nextV = beforeV + inverseDimensionless * (stateV[anode] - stateV[cathode] - residualV);
-        double takenV;
-        if (breakdownV > 0 && Math.min(beforeV, nextV) < -breakdownV - offsetV + 10 * slopeV) {
+        double takenV = Semiconductor.limited(nextV, beforeV, slopeV, criticalV);
+        if (breakdownV > 0) {
             double edgeV = breakdownV + offsetV;
-            takenV = -edgeV - Semiconductor.limited(-edgeV - nextV, -edgeV - beforeV, slopeV, 4 * slopeV);
-        } else {
-            takenV = Semiconductor.limited(nextV, beforeV, slopeV, criticalV);
+            takenV = -edgeV - Semiconductor.limited(-edgeV - takenV, -edgeV - beforeV, slopeV, 4 * slopeV);
         }
         stateV[slot] = takenV;
-        if (takenV != nextV) {
+        if (Math.abs(takenV - nextV) > ROUNDING_V) {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
-        double curvedPerOhm = perOhm - Semiconductor.LEAK_PER_OHM;
-        double moved = Math.abs(nextV - beforeV) / slopeV;
-        return curvedPerOhm * slopeV * Semiconductor.missed(moved) / toleranceA;
+        double moved = (nextV - beforeV) / slopeV;
+        return (grownA * Semiconductor.missed(moved) + brokenA * Semiconductor.missed(-moved)) / toleranceA;
     }
 }

@@ -61,8 +61,7 @@ final class RailNetwork {
     private boolean patterned;
     private double[] historyV = new double[0];
     private double loadPerOhm;
-    private double loadAtA;
-    private double loadAtV;
+    private double loadOffsetA;
 
     LoadCharacteristic load = LoadCharacteristic.OPEN;
 
@@ -278,15 +277,23 @@ final class RailNetwork {
         for (Transistor transistor : transistors) {
             transistor.stamp(stateV, perS, historyV, system);
         }
-        double outV = Math.max(stateV[OUT], 0);
-        double atA = load.currentA(outV);
-        double perOhm = (load.currentA(outV + LOAD_PROBE_V) - atA) / LOAD_PROBE_V;
-        system.add(OUT, OUT, perOhm);
-        system.inject(OUT, perOhm * outV - atA);
-        loadPerOhm = perOhm;
-        loadAtA = atA;
-        loadAtV = outV;
+        linearLoad(stateV[OUT]);
+        system.add(OUT, OUT, loadPerOhm);
+        system.inject(OUT, -loadOffsetA);
         return system.solve();
+    }
+
+    /** The load as a straight line at a voltage; below zero volts the line at zero goes on. */
+    private void linearLoad(double voltageV) {
+        double atV = Math.max(voltageV, 0);
+        double atA = load.currentA(atV);
+        loadPerOhm = (load.currentA(atV + LOAD_PROBE_V) - atA) / LOAD_PROBE_V;
+        loadOffsetA = atA - loadPerOhm * atV;
+    }
+
+    private double expectedBelowZeroA(double voltageV) {
+        linearLoad(0);
+        return loadOffsetA + loadPerOhm * voltageV;
     }
 
     /** Primary current this rail asks for with the core at zero, A; call after {@link #solve}. */
@@ -329,9 +336,9 @@ final class RailNetwork {
         for (Transistor transistor : transistors) {
             missed = Math.max(missed, transistor.update(stateV));
         }
-        double outV = Math.max(stateV[OUT], 0);
-        double expectedA = loadAtA + loadPerOhm * (stateV[OUT] - loadAtV);
-        return Math.max(missed, Math.abs(load.currentA(outV) - expectedA) / (TOLERANCE_RATIO * ratedA));
+        double expectedA = loadOffsetA + loadPerOhm * stateV[OUT];
+        double drawnA = stateV[OUT] >= 0 ? load.currentA(stateV[OUT]) : expectedBelowZeroA(stateV[OUT]);
+        return Math.max(missed, Math.abs(drawnA - expectedA) / (TOLERANCE_RATIO * ratedA));
     }
 
     /** Completes a solved state: the inner voltages of the electrolytics. */

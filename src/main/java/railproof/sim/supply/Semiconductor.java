@@ -45,7 +45,9 @@ final class Semiconductor {
      * {@code exp(x) - 1 - x}.
      */
     static double missed(double xDimensionless) {
-        return xDimensionless < 0.1 ? 0.52 * xDimensionless * xDimensionless : exp(xDimensionless) - 1 - xDimensionless;
+        return Math.abs(xDimensionless) < 0.1
+                ? 0.52 * xDimensionless * xDimensionless
+                : exp(xDimensionless) - 1 - xDimensionless;
     }
 
     /**

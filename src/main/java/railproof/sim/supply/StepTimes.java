@@ -8,7 +8,11 @@ final class StepTimes {
     private static final int DEPTH = 4;
 
     private final double[] pastS = new double[DEPTH];
+    /** Past states that the derivative may use. */
     private int known = 1;
+    /** Past states that a polynomial may use: not the one before a jump, which nodes without a capacitor make. */
+    private int smooth = 1;
+
     /** Weights of the states 0, 1 and 2 steps ago in the last prediction or interpolation. */
     final double[] weightDimensionless = new double[3];
 
@@ -24,31 +28,39 @@ final class StepTimes {
         return pastS[1];
     }
 
-    /** How many past states may be used, 1 to 3. */
+    /** How many past states a prediction rests on, 1 to 3. */
     int usable() {
-        return Math.min(known, 3);
+        return Math.min(smooth, 3);
     }
 
     void accept(double timeS) {
         System.arraycopy(pastS, 0, pastS, 1, DEPTH - 1);
         pastS[0] = timeS;
+        smooth = known == 1 ? 1 : Math.min(smooth + 1, DEPTH);
         known = Math.min(known + 1, DEPTH);
+    }
+
+    /** Calls the newest instant by another name, a nanosecond away at most. */
+    void callNewest(double timeS) {
+        pastS[0] = timeS;
     }
 
     void takeBack() {
         System.arraycopy(pastS, 1, pastS, 0, DEPTH - 1);
         known = Math.max(1, known - 1);
+        smooth = Math.max(1, smooth - 1);
     }
 
     /** The past before now no longer tells the future. */
     void restart() {
         known = 1;
+        smooth = 1;
     }
 
     /** Prepares the derivative weights for a step that ends at {@code timeS}. */
     void derivativeAt(double timeS) {
         double stepS = timeS - pastS[0];
-        if (usable() < 2) {
+        if (known < 2) {
             perS = 1 / stepS;
             firstPerS = -1 / stepS;
             secondPerS = 0;

@@ -38,7 +38,7 @@ final class Transistor {
     private double chargeByBe;
     private double chargeByBc;
     private double forwardA;
-    private double reverseA;
+    private double reverseGrownA;
     private double baseByBe;
     private double baseByBc;
     private double collectorByBe;
@@ -100,8 +100,9 @@ final class Transistor {
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
         forwardA = saturationA * (grownBe - 1);
         double forwardPerOhm = saturationA * grownBe / thermalV;
-        reverseA = saturationA * (grownBc - 1) + leakPerOhm * bcV;
-        double reversePerOhm = saturationA * grownBc / thermalV + leakPerOhm;
+        reverseGrownA = saturationA * grownBc;
+        double reverseA = reverseGrownA - saturationA + leakPerOhm * bcV;
+        double reversePerOhm = reverseGrownA / thermalV + leakPerOhm;
         double early = 1 / (1 - bcV / model.earlyV());
         double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA());
         double baseCharge = early * (1 + root) / 2;
@@ -192,8 +193,8 @@ final class Transistor {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
         stateV[slot + 2] = chargeC + chargeByBe * (nextBeV - beforeBeV) + chargeByBc * (nextBcV - beforeBcV);
-        double missedA = forwardA * Semiconductor.missed(Math.abs(nextBeV - beforeBeV) / thermalV)
-                + reverseA * Semiconductor.missed(Math.abs(nextBcV - beforeBcV) / thermalV);
+        double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) / thermalV)
+                + reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) / thermalV);
         return missedA / (TOLERANCE_RATIO * model.kneeA());
     }
 }

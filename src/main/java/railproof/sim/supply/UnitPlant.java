@@ -19,6 +19,11 @@ import railproof.sim.supply.Faults.RailProcess;
 final class UnitPlant implements Plant {
     private static final double FIRST_STEP_S = 1e-7;
     private static final double SHORTEST_STEP_S = 1e-12;
+    /** Below this a step is taken whatever its local error: nothing asked of this model is faster. */
+    private static final double FINE_ENOUGH_S = 2e-6;
+    /** Instants closer than this are one; a step that short would have no derivative in double precision. */
+    private static final double SAME_INSTANT_S = 1e-9;
+
     private static final double LONGEST_STEP_S = 5e-3;
     private static final double STEPS_PER_CYCLE = 44;
     /** Where the crest begins, against the rms value, and how much finer the steps are there. */
@@ -122,9 +127,10 @@ final class UnitPlant implements Plant {
             history.takeBack();
         }
         meter.takeBack();
-        while (times.newestS() < timeS) {
+        while (timeS - times.newestS() > SAME_INSTANT_S) {
             step(timeS);
         }
+        times.callNewest(timeS);
     }
 
     private void startAfresh() {
@@ -150,24 +156,31 @@ final class UnitPlant implements Plant {
         double notBeyondS = Math.min(targetS, runProcesses(fromS));
         double stepS = Math.min(nextStepS, longestStepS(fromS));
         while (true) {
-            double toS = fromS + stepS;
-            if (toS > notBeyondS || notBeyondS - toS < 0.01 * stepS) {
-                toS = notBeyondS;
-            }
+            double toS = landing(fromS, stepS, notBeyondS);
+            double takenS = toS - fromS;
             attempts++;
             double errorRatio = attempt(toS);
-            if (errorRatio <= 1) {
+            if (errorRatio <= 1 || (takenS < FINE_ENOUGH_S && errorRatio < Double.POSITIVE_INFINITY)) {
                 accept(toS);
-                double growth = errorRatio < 1e-4 ? GROWTH_RATIO : 0.8 * Math.pow(errorRatio, -1.0 / 3);
-                nextStepS = Math.max(stepS * Math.min(GROWTH_RATIO, growth), SHORTEST_STEP_S);
+                double growth = Math.min(GROWTH_RATIO, 0.8 / Math.cbrt(Math.max(errorRatio, 1e-6)));
+                nextStepS = Math.max(takenS * growth, Math.min(takenS * GROWTH_RATIO, FINE_ENOUGH_S));
                 return;
             }
-            stepS = (toS - fromS) * (errorRatio < 1e6 ? Math.max(0.2, 0.8 * Math.pow(errorRatio, -1.0 / 3)) : 0.2);
+            stepS = takenS * Math.max(0.2, 0.8 / Math.cbrt(errorRatio));
             if (stepS < SHORTEST_STEP_S) {
                 throw new IllegalStateException(String.format(
                         Locale.ROOT, "%s: no solution at %.9f s, line %.1f V", design.name(), fromS, mains.rmsV()));
             }
         }
+    }
+
+    /** End of a step that should not pass an instant: on it, or halfway when a stub would be left over. */
+    private static double landing(double fromS, double stepS, double notBeyondS) {
+        double leftS = notBeyondS - fromS;
+        if (leftS <= stepS * 1.01) {
+            return notBeyondS;
+        }
+        return leftS < 2 * stepS ? fromS + leftS / 2 : fromS + stepS;
     }
 
     /** Longest step from an instant, s: short about the crest, so that a narrow charging pulse is not stepped over. */
@@ -255,7 +268,7 @@ final class UnitPlant implements Plant {
         for (RailProcess each : processes) {
             FaultProcess process = each.process();
             RailHistory history = histories[each.rail()];
-            while (process.nextS() <= nowS) {
+            while (process.nextS() <= nowS + SAME_INSTANT_S) {
                 if (process.reach(history.sinkC, history.at(0)[RailNetwork.RAW])) {
                     startAfresh();
                 }
