@@ -1,11 +1,16 @@
 package railproof;
 
+import railproof.cli.CommandLineFace;
+
 /** Starts the program. The only place that ends the process. */
 public final class Main {
     private Main() {}
 
-    /** Runs the command line. */
+    /** Runs the command line and ends with its exit status. */
     public static void main(String[] args) {
-        System.exit(0);
+        CommandLineFace face = new CommandLineFace(System.out, System.err, System.in);
+        // an exit hook ends the process with the same status when a signal came first
+        face.onInterruptedExit(status -> Runtime.getRuntime().halt(status));
+        System.exit(face.run(args));
     }
 }

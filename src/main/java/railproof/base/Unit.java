@@ -12,7 +12,9 @@ public enum Unit {
     CELSIUS("°C"),
     DECIBEL("dB"),
     /** A pure number; 0.01 is one percent. */
-    RATIO("");
+    RATIO(""),
+    /** How many. */
+    COUNT("");
 
     private final String symbol;
 

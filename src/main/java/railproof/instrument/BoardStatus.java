@@ -6,7 +6,7 @@ import java.util.Set;
  * What the board says of itself.
  *
  * @param state its state
- * @param faults names of the latched faults ({@code HOST_SILENT}, {@code OVERVOLTAGE} …), empty if none
+ * @param faults names of the latched faults ({@code HOST_SILENT}, {@code LIMIT_HIGH} …), empty if none
  * @param bootId changes at every reset; a change during a run ends the run
  * @param relays bit mask of relays energised, by read-back
  * @param loadEnabled whether load-enable is on, by read-back

@@ -39,6 +39,7 @@ public final class Judge {
             sweeps.rippleRms().ifPresent(checks::add);
             checks.addAll(new LimitChecks(subject).all());
         }
+        checks.add(Envelope.check(run));
         return new Judgement(profile.id(), profileSha256, profile.rule(), checks);
     }
 }

@@ -37,7 +37,8 @@ final class LimitChecks {
                 .findFirst()
                 .orElse(subject.nominalV());
         List<Point> recovery = subject.points(Section.RECOVERY);
-        after = recovery.isEmpty() ? Optional.empty() : subject.output(recovery.get(recovery.size() - 1));
+        // the first is taken with the load just off; a rail that latched is brought back and taken again
+        after = recovery.isEmpty() ? Optional.empty() : subject.output(recovery.get(0));
         calm.addAll(subject.points(Section.CURRENT_LIMIT));
         List<TracePoint> points =
                 calm.stream().flatMap(point -> tracePoint(point).stream()).toList();
@@ -183,7 +184,8 @@ final class LimitChecks {
                 subject.rail().limits().outputV(),
                 Unit.VOLT);
         boolean latched = after.map(v -> v.value() < SHORT_RATIO * referenceV).orElse(false);
-        if (latched && subject.rail().limitShape() == LimitShape.LATCHING) {
+        boolean broughtBack = subject.points(Section.RECOVERY).size() > 1;
+        if (latched && !broughtBack && subject.rail().limitShape() == LimitShape.LATCHING) {
             return question.unanswered("latched as it should; take the line off and on and measure again");
         }
         return new SweepChecks(subject).single(question, Section.RECOVERY);

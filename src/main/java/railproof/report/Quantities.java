@@ -96,7 +96,7 @@ public final class Quantities {
             if (unit == Unit.RATIO) {
                 return new Scale(-2, "%");
             }
-            if (unit == Unit.CELSIUS || unit == Unit.DECIBEL || magnitude.signum() == 0) {
+            if (unit == Unit.CELSIUS || unit == Unit.DECIBEL || unit == Unit.COUNT || magnitude.signum() == 0) {
                 return new Scale(0, unit.symbol());
             }
             // exact, where a logarithm would be a bit off at powers of ten

@@ -27,7 +27,7 @@ public final class VerdictTable {
             table.row(List.of(
                     check.rail(),
                     check.title(),
-                    Quantities.text(check.value(), check.expandedU()),
+                    check.value().measured().isPresent() ? Quantities.text(check.value(), check.expandedU()) : "–",
                     Quantities.limit(check.limit(), check.unit()),
                     check.verdict().words()));
             if (check.verdict() != Verdict.PASS && !check.detail().isEmpty()) {

@@ -1,5 +1,6 @@
 package railproof.signal;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import railproof.base.Measured;
@@ -98,20 +99,24 @@ public record LimitTrace(
     public static LimitTrace of(List<TracePoint> points, double referenceV, Optional<Double> afterV) {
         Samples.requirePositive("reference voltage", referenceV);
         double floorV = referenceV * (1 - DROP_RATIO);
-        Optional<TracePoint> held = Optional.empty();
         Optional<TracePoint> dropped = Optional.empty();
         Optional<TracePoint> lowest = Optional.empty();
         for (TracePoint point : points) {
-            boolean rising = point.mode() == Mode.CONSTANT_CURRENT && dropped.isEmpty();
-            if (rising && point.voltageV() >= floorV) {
-                held = Optional.of(point);
-            } else if (rising) {
+            boolean constant = point.mode() == Mode.CONSTANT_CURRENT;
+            if (constant
+                    && point.voltageV() < floorV
+                    && dropped.map(d -> point.askedA() < d.askedA()).orElse(true)) {
                 dropped = Optional.of(point);
             }
             if (point.voltageV() < 0.5 * referenceV && (lowest.isEmpty() || nearerToShort(point, lowest.get()))) {
                 lowest = Optional.of(point);
             }
         }
+        // a search narrows the bracket after the first drop: the highest level held below the lowest that was not
+        double droppedA = dropped.map(TracePoint::askedA).orElse(Double.POSITIVE_INFINITY);
+        Optional<TracePoint> held = points.stream()
+                .filter(p -> p.mode() == Mode.CONSTANT_CURRENT && p.voltageV() >= floorV && p.askedA() < droppedA)
+                .max(Comparator.comparingDouble(TracePoint::askedA));
         boolean sagged = dropped.isPresent() && followed(dropped.get(), floorV);
         Optional<Onset> onset = onset(points, held, dropped, floorV);
         double highest = held.map(p -> p.current().value()).orElse(0.0);

@@ -134,9 +134,9 @@ public final class SimulatedUnits {
     private static UnitDesign counter15V() {
         return new UnitDesign(
                 "counter-15v",
-                "counter, analogue pair +15 V 1 A and -15 V 1 A, 230 V 50 Hz",
-                230,
-                50,
+                "counter, analogue pair +15 V 1 A and -15 V 1 A, 115 V 60 Hz",
+                115,
+                60,
                 8,
                 0.04,
                 List.of(rail15V("+15V", false), rail15V("-15V", true)));
@@ -215,9 +215,9 @@ public final class SimulatedUnits {
                 new ThermalDesign(1.2, 450, 0.25));
         return new UnitDesign(
                 "counter-3rail",
-                "counter, +5 V 4 A, +12 V 1 A and -12 V 0.5 A, 230 V 50 Hz",
-                230,
-                50,
+                "counter, +5 V 4 A, +12 V 1 A and -12 V 0.5 A, 115 V 60 Hz",
+                115,
+                60,
                 4,
                 0.06,
                 List.of(logic, rail12V("+12V", false, 1), rail12V("-12V", true, 0.5)));

@@ -1,0 +1,124 @@
+package railproof.app;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import railproof.base.BadFileException;
+import railproof.judge.Judge;
+import railproof.judge.Judgement;
+import railproof.procedure.Qualification;
+import railproof.profile.SourceText;
+import railproof.record.RecordException;
+import railproof.record.RunFolder;
+import railproof.record.RunFolderWriter;
+import railproof.record.RunIds;
+import railproof.report.CertificatePage;
+import railproof.rig.ExitGuard;
+import railproof.rig.Operator;
+import railproof.rig.Rig;
+import railproof.rig.RigControl;
+import railproof.run.RunData;
+import railproof.run.RunEvent;
+import railproof.run.RunHeader;
+import railproof.run.RunOutcome;
+import railproof.wire.LinkException;
+import railproof.wire.WireTrace;
+
+/**
+ * Runs one qualification: opens the bench, runs the procedures on a thread of its own ({@code rig-control}), keeps the
+ * record as it goes, judges what was recorded, writes verdict and certificate.
+ *
+ * <p>Thread: {@link #run} blocks its caller; {@link #stop} may come from any thread.
+ */
+public final class RunService {
+    private final RunRequest request;
+    private final BenchAccess bench;
+    private final WireTrace trace = new WireTrace();
+    private final RigAssembly assembly;
+
+    /**
+     * Prepares a run; opens nothing yet.
+     *
+     * @param bench where the instruments are
+     */
+    public RunService(RunRequest request, BenchAccess bench) {
+        this.request = request;
+        this.bench = bench;
+        this.assembly = new RigAssembly(request.rig().config(), bench.clock(), bench.links(), trace);
+    }
+
+    /** Ends the run as soon as possible; the load goes off first. Idempotent. */
+    public void stop(String who) {
+        assembly.stop().raise(RunOutcome.End.STOPPED, who);
+    }
+
+    /**
+     * Runs.
+     *
+     * @param operator who answers prompts
+     * @param listener told of every event after it is on disk, on the writer's thread
+     * @throws LinkException if a link cannot be opened at all: no run was begun
+     * @throws RecordException if the run folder cannot be made or written
+     * @throws BadFileException if the run folder cannot be read back
+     */
+    public RunResult run(Operator operator, Consumer<RunEvent> listener)
+            throws LinkException, RecordException, BadFileException {
+        Rig rig = assembly.build(request.profile().profile());
+        RigControl control = new RigControl(rig);
+        try (ExitGuard exit = new ExitGuard(rig, control.ladder())) {
+            ControlThread thread = new ControlThread(control, operator);
+            List<RigControl.Contact> contacts = thread.connect();
+            RunFolderWriter writer = RunFolderWriter.open(request.dataDirectory(), header(contacts));
+            RunOutcome outcome;
+            try (RecordQueue queue = new RecordQueue(writer, listener)) {
+                outcome = thread.run(new Qualification(request.profile().profile()), queue);
+                exit.runIsOver();
+            }
+            return conclude(writer, outcome);
+        } finally {
+            control.close();
+        }
+    }
+
+    private RunResult conclude(RunFolderWriter writer, RunOutcome outcome) throws RecordException, BadFileException {
+        if (!outcome.completed()) {
+            RunFolder.writeText(writer.folder(), "wire-trace.txt", String.join("\n", trace.lines()) + "\n");
+        }
+        RunData run = RunFolder.read(writer.folder());
+        Judgement judgement = Judge.judge(
+                run, request.profile().profile(), request.profile().source().sha256());
+        RunFolder.writeVerdict(writer.folder(), judgement);
+        RunFolder.writeText(
+                writer.folder(),
+                CertificatePage.FILE,
+                CertificatePage.html(run, request.profile().profile(), judgement));
+        // the outcome in hand knows more than the folder when the end itself could not be written
+        return new RunResult(
+                writer.folder(), run, Optional.of(judgement), ExitStatus.of(outcome, Optional.of(judgement)));
+    }
+
+    private RunHeader header(List<RigControl.Contact> contacts) {
+        Instant startedAt = bench.clock().wallTime();
+        boolean simulated = bench.simulated()
+                || contacts.stream().anyMatch(contact -> contact.identity().simulated());
+        return new RunHeader(
+                RunIds.of(startedAt, request.unitSerial(), request.stage()),
+                request.unitSerial(),
+                request.stage(),
+                request.operator(),
+                startedAt,
+                Version.text(),
+                request.profile().source(),
+                request.rig().source(),
+                new SourceText("", "", ""),
+                simulated,
+                bench.simulatedUnit(),
+                contacts.stream()
+                        .map(contact ->
+                                contact.name() + ": " + contact.identity().model() + ", serial "
+                                        + contact.identity().serial() + ", firmware "
+                                        + contact.identity().firmware())
+                        .toList());
+    }
+}

@@ -1,0 +1,193 @@
+package railproof.app;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import railproof.base.BadFileException;
+import railproof.base.Problem;
+import railproof.profile.Profile;
+import railproof.rig.file.ChannelConfig;
+import railproof.rig.file.InputRange;
+import railproof.rig.file.LineConfig;
+import railproof.rig.file.LoadConfig;
+import railproof.rig.file.Placement;
+import railproof.rig.file.RigConfig;
+import railproof.rig.file.RigFile;
+import railproof.rig.file.SimulationConfig;
+import railproof.run.Quantity;
+import railproof.sim.BenchPlan;
+import railproof.sim.Node;
+import railproof.sim.Plant;
+import railproof.sim.SimulatedBench;
+import railproof.sim.device.AdcChannel;
+import railproof.sim.device.LoadAccuracy;
+import railproof.sim.device.LoadRatings;
+import railproof.sim.supply.PlacedFault;
+import railproof.sim.supply.SimulatedUnits;
+import railproof.sim.supply.Surroundings;
+
+/**
+ * Builds the simulated bench that a rig file describes: the unit, and around it instruments with errors drawn from the
+ * uncertainties the file states, so that what the program says of its uncertainty can be held against the truth.
+ */
+public final class SimulationSetup {
+    private final RigFile rig;
+    private final RigConfig config;
+    private final Profile profile;
+    private final SimulationConfig simulation;
+    private final String unitName;
+    private final List<PlacedFault> faults;
+    private final Random errors;
+
+    /**
+     * Reads what is to be simulated.
+     *
+     * @param fault the fault to build in, in the simulator's words, empty for what the rig file says
+     * @throws BadFileException if the rig file has no simulation, or unit or fault are unknown
+     */
+    public SimulationSetup(RigFile rig, Profile profile, String fault) throws BadFileException {
+        this.rig = rig;
+        this.config = rig.config();
+        this.profile = profile;
+        this.simulation =
+                config.simulation().orElseThrow(() -> problem("simulation", "this rig file has no [simulation]"));
+        this.unitName = simulation.unit().equals(SimulationConfig.AUTO) ? profile.id() : simulation.unit();
+        this.errors = new Random(simulation.noiseSeed());
+        if (!SimulatedUnits.names().contains(unitName)) {
+            throw problem(
+                    "simulation.unit",
+                    "no simulated unit \"" + unitName + "\"; there are: " + String.join(", ", SimulatedUnits.names()));
+        }
+        String words = fault.isEmpty() ? simulation.fault().orElse("") : fault;
+        try {
+            faults = words.isEmpty() ? List.of() : List.of(PlacedFault.parse(words));
+        } catch (IllegalArgumentException e) {
+            throw problem(fault.isEmpty() ? "simulation.fault" : "--sim-fault", String.valueOf(e.getMessage()));
+        }
+    }
+
+    private BadFileException problem(String key, String message) {
+        return new BadFileException(List.of(new Problem(rig.source().name(), 0, 0, key, message)));
+    }
+
+    /** Which unit and fault, in words. */
+    public String words() {
+        String fault = faults.isEmpty()
+                ? "no fault"
+                : faults.get(0).fault().label()
+                        + String.format(
+                                java.util.Locale.ROOT,
+                                ", severity %.2g",
+                                faults.get(0).severityRatio());
+        return "unit " + unitName + ", " + fault + ", seed " + simulation.noiseSeed();
+    }
+
+    /** Builds it, everything off. */
+    public SimulatedBench build() throws BadFileException {
+        Plant plant;
+        try {
+            plant = SimulatedUnits.named(unitName).build(Surroundings.standard(simulation.noiseSeed()), faults);
+        } catch (IllegalArgumentException e) {
+            throw problem("simulation.fault", String.valueOf(e.getMessage()));
+        }
+        List<Placement.Seat> seats = Placement.of(config, profile).seats();
+        if (plant.railNames().size() < seats.size()) {
+            throw problem(
+                    "simulation.unit",
+                    "unit \"" + unitName + "\" has " + plant.railNames().size() + " rails, profile " + profile.id()
+                            + " has " + seats.size());
+        }
+        return new SimulatedBench(plant, plan(seats), profile.line().frequencyHz());
+    }
+
+    private BenchPlan plan(List<Placement.Seat> seats) {
+        Map<Integer, BenchPlan.Tap> taps = new HashMap<>();
+        config.line().channel().ifPresent(channel -> taps.put(channel.input(), new BenchPlan.LineTap()));
+        Map<String, BenchPlan.LoadPlan> loads = new HashMap<>();
+        for (LoadConfig load : config.loads()) {
+            loads.put(load.name(), loadPlan(load, -1, 0));
+        }
+        for (int rail = 0; rail < seats.size(); rail++) {
+            Placement.Seat seat = seats.get(rail);
+            for (Map.Entry<Quantity, ChannelConfig> entry :
+                    seat.position().channels().entrySet()) {
+                taps.put(entry.getValue().input(), tap(rail, entry.getKey()));
+            }
+            LoadConfig load = config.load(seat.position().load());
+            int relay = seat.position().loadRelay().map(bit -> 1 << bit).orElse(0);
+            loads.put(load.name(), loadPlan(load, rail, relay));
+        }
+        return new BenchPlan(
+                taps,
+                converters(),
+                loads,
+                config.board().lineRelay().map(bit -> 1 << bit).orElse(0),
+                config.line().feed() instanceof LineConfig.Programmable,
+                simulation.noiseSeed());
+    }
+
+    private static BenchPlan.Tap tap(int rail, Quantity quantity) {
+        return switch (quantity) {
+            case OUTPUT, RIPPLE_PP, RIPPLE_RMS, LOAD_CURRENT -> new BenchPlan.NodeTap(rail, Node.OUTPUT);
+            case LINE, LINE_FREQUENCY -> new BenchPlan.LineTap();
+            case RAW, RAW_RIPPLE_PP -> new BenchPlan.NodeTap(rail, Node.RAW);
+            case BASE -> new BenchPlan.NodeTap(rail, Node.BASE);
+            case REFERENCE -> new BenchPlan.NodeTap(rail, Node.REFERENCE);
+            case SENSE_TAP -> new BenchPlan.NodeTap(rail, Node.SENSE_TAP);
+            case HEAT_SINK -> new BenchPlan.HeatSinkTap(rail);
+        };
+    }
+
+    private BenchPlan.LoadPlan loadPlan(LoadConfig load, int rail, int relay) {
+        // errors as large as the rig file says they may be: one draw each, kept for the whole run
+        double gain = load.currentGainURatio() * errors.nextGaussian();
+        double offsetA = load.currentOffsetUA() * errors.nextGaussian();
+        LoadRatings ratings = new LoadRatings(
+                load.maxCurrentA(),
+                load.maxVoltageV(),
+                load.maxPowerW(),
+                load.minOperatingV(),
+                LoadRatings.BENCH.maxOhm(),
+                LoadRatings.BENCH.riseS(),
+                LoadRatings.BENCH.lagS(),
+                LoadRatings.BENCH.protectionDelayS(),
+                LoadRatings.BENCH.inputF());
+        LoadAccuracy accuracy = new LoadAccuracy(
+                LoadAccuracy.ORDINARY.meterGainVRatio(),
+                LoadAccuracy.ORDINARY.meterOffsetV(),
+                LoadAccuracy.ORDINARY.meterNoiseV(),
+                gain,
+                offsetA,
+                load.currentResolutionA() / 3,
+                gain / 2,
+                offsetA);
+        return new BenchPlan.LoadPlan(rail, relay, ratings, accuracy);
+    }
+
+    private List<AdcChannel> converters() {
+        Map<Integer, ChannelConfig> byInput = new HashMap<>();
+        config.board().channels().forEach(channel -> byInput.put(channel.input(), channel));
+        List<AdcChannel> converters = new ArrayList<>();
+        for (int input = 0; input < config.board().inputsNeeded(); input++) {
+            ChannelConfig channel = byInput.get(input);
+            converters.add(channel == null ? AdcChannel.ideal("unused", -10, 10) : converter(channel));
+        }
+        return converters;
+    }
+
+    private AdcChannel converter(ChannelConfig channel) {
+        InputRange range = channel.range();
+        double spanV = range.fullScaleDimensionless() - range.zeroDimensionless();
+        String name = channel.name().length() > 12 ? channel.name().substring(0, 12) : channel.name();
+        return new AdcChannel(
+                name,
+                range.zeroDimensionless() - spanV,
+                range.zeroDimensionless() + spanV,
+                range.gainURatio() * errors.nextGaussian(),
+                range.offsetUDimensionless() * errors.nextGaussian(),
+                range.noiseRmsDimensionless(),
+                20_000);
+    }
+}

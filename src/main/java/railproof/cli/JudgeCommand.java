@@ -1,0 +1,74 @@
+package railproof.cli;
+
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import railproof.app.ExitStatus;
+import railproof.base.BadFileException;
+import railproof.judge.Judge;
+import railproof.judge.Judgement;
+import railproof.profile.ProfileFile;
+import railproof.record.RecordException;
+import railproof.record.RunFolder;
+import railproof.record.RunJson;
+import railproof.report.VerdictTable;
+import railproof.run.RunData;
+
+/** {@code railproof judge}: an archived run against its own or another profile. */
+@Command(
+        name = "judge",
+        mixinStandardHelpOptions = true,
+        description = {
+            "Judges an archived run again, against the profile it was run with or another one. Needs no hardware; the"
+                    + " run's own verdict stays as it is, the new one is kept beside it.",
+            ""
+        })
+final class JudgeCommand implements Callable<Integer> {
+    private final Screen screen;
+
+    @Parameters(paramLabel = "RUN", description = "run folder, or its name in the data directory")
+    private String run = "";
+
+    @Option(
+            names = "--profile",
+            paramLabel = "FILE",
+            description = "other profile: a file, or the name of one that comes with the program")
+    private Optional<String> profile = Optional.empty();
+
+    @Option(
+            names = "--data",
+            paramLabel = "DIR",
+            defaultValue = "railproof-data",
+            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
+    private Path data = Path.of("railproof-data");
+
+    @Option(names = "--json", description = "print the result as JSON")
+    private boolean json;
+
+    JudgeCommand(Screen screen) {
+        this.screen = screen;
+    }
+
+    @Override
+    public Integer call() throws BadFileException, RecordException {
+        Path folder = Inputs.run(run, data);
+        RunData archived = RunFolder.read(folder);
+        ProfileFile against = profile.isPresent()
+                ? Inputs.profile(profile.get())
+                : ProfileFile.parse(
+                        archived.header().profile().name(),
+                        archived.header().profile().text());
+        Judgement judgement =
+                Judge.judge(archived, against.profile(), against.source().sha256());
+        RunFolder.writeLaterVerdict(folder, judgement);
+        if (json) {
+            screen.print(RunJson.result(archived, Optional.of(judgement)));
+        } else {
+            screen.out().print(VerdictTable.text(archived, judgement));
+        }
+        return ExitStatus.of(judgement).code();
+    }
+}

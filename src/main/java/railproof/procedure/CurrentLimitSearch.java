@@ -1,0 +1,163 @@
+package railproof.procedure;
+
+import java.time.Duration;
+import java.util.Locale;
+import railproof.instrument.LoadMode;
+import railproof.profile.Plan;
+import railproof.profile.Profile;
+import railproof.profile.Rail;
+import railproof.rig.Bench;
+import railproof.rig.RunEndException;
+import railproof.run.RunEvent;
+import railproof.run.Section;
+
+/**
+ * Where the current limit sets in, and what the rail does beyond it.
+ *
+ * <p>The onset is searched in constant current, upward, only as far as the first drop: at the knee of a foldback limit
+ * a constant-current load pulls the output to its floor and holds it there, so that mode cannot trace the curve. The
+ * drop is then narrowed by halving, and the curve traced down towards a short in constant resistance, which meets every
+ * limit curve in one point. Time beyond the rated current is bounded by the profile's dwell, with a cool-down after
+ * each: into a short the pass stage takes the whole unregulated voltage.
+ */
+final class CurrentLimitSearch {
+    /** Output down by this much from full load counts as the limit having set in. */
+    private static final double DROP_RATIO = 0.05;
+
+    private static final int HALVINGS = 4;
+    private static final int TRACE_POINTS = 8;
+    private static final double LATCHED_RATIO = 0.5;
+    private static final Duration LATCH_RESET = Duration.ofSeconds(3);
+
+    private final Bench bench;
+    private final Plan plan;
+    private final Profile profile;
+    private final Readings readings;
+
+    CurrentLimitSearch(Bench bench, Profile profile, Readings readings) {
+        this.bench = bench;
+        this.profile = profile;
+        this.plan = profile.plan();
+        this.readings = readings;
+    }
+
+    /** About how many points: a limit is found half-way up as a rule. */
+    static int expectedPoints(Profile profile, Rail rail) {
+        double stepA = profile.plan().limitStepRatio() * rail.ratedCurrentA();
+        double stepsDimensionless = (rail.maxProbeCurrentA() - rail.ratedCurrentA()) / stepA;
+        return (int) Math.ceil(stepsDimensionless / 2) + HALVINGS + TRACE_POINTS;
+    }
+
+    /**
+     * Searches, traces, and checks that the rail comes back.
+     *
+     * @param carriedA the largest current the load sweep saw carried, A
+     */
+    void run(Rail rail, double carriedA) throws RunEndException {
+        double stepA = plan.limitStepRatio() * rail.ratedCurrentA();
+        int steps = (int) Math.ceil((rail.maxProbeCurrentA() - carriedA) / stepA);
+        bench.section(Section.CURRENT_LIMIT, rail.name(), expectedPoints(profile, rail));
+        double fullLoadV = Math.abs(readings.quickV(rail));
+        double dropV = (1 - DROP_RATIO) * Math.min(fullLoadV, Math.abs(rail.nominalV()));
+        double goodA = carriedA;
+        double badA = Double.NaN;
+        for (int i = 1; i <= steps && Double.isNaN(badA); i++) {
+            double askedA = Math.min(carriedA + i * stepA, rail.maxProbeCurrentA());
+            if (holds(rail, askedA, dropV)) {
+                goodA = askedA;
+            } else {
+                badA = askedA;
+            }
+        }
+        boolean latched = false;
+        if (Double.isNaN(badA)) {
+            bench.loadInput(rail.name(), false);
+            bench.note(
+                    RunEvent.Note.Level.INFO,
+                    String.format(
+                            Locale.ROOT,
+                            "%s: no current limit up to %.3g A, the most this profile allows",
+                            rail.name(),
+                            rail.maxProbeCurrentA()));
+        } else {
+            latched = cool(rail);
+            for (int i = 0; i < HALVINGS && !latched; i++) {
+                double middleA = (goodA + badA) / 2;
+                if (holds(rail, middleA, dropV)) {
+                    goodA = middleA;
+                } else {
+                    badA = middleA;
+                    latched = cool(rail);
+                }
+            }
+            bench.loadInput(rail.name(), false);
+            if (!latched) {
+                trace(rail, goodA);
+            }
+        }
+        recover(rail, latched);
+    }
+
+    /** One excursion in constant current; a drop takes the load off at once. */
+    private boolean holds(Rail rail, double askedA, double dropV) throws RunEndException {
+        bench.load(rail.name(), LoadMode.CURRENT, askedA);
+        bench.loadInput(rail.name(), true);
+        bench.pause(dwell(bench.loadSettle(rail.name())));
+        boolean holds = Math.abs(readings.quickV(rail)) >= dropV;
+        readings.takeQuick(Section.CURRENT_LIMIT, rail, holds ? "" : "collapsed");
+        if (!holds) {
+            bench.loadInput(rail.name(), false);
+        }
+        return holds;
+    }
+
+    private Duration dwell(Duration wanted) {
+        return wanted.compareTo(plan.limitDwell()) < 0 ? wanted : plan.limitDwell();
+    }
+
+    /** Cools down with the load off; says whether the rail stayed down. */
+    private boolean cool(Rail rail) throws RunEndException {
+        bench.pause(plan.limitCoolDown());
+        double outputV = readings.quickV(rail);
+        boolean latched = Math.abs(outputV) < LATCHED_RATIO * Math.abs(rail.nominalV());
+        if (latched) {
+            bench.note(
+                    RunEvent.Note.Level.INFO,
+                    String.format(
+                            Locale.ROOT,
+                            "%s stays at %.3g V with the load off: its limit latches",
+                            rail.name(),
+                            outputV));
+        }
+        return latched;
+    }
+
+    private void trace(Rail rail, double kneeA) throws RunEndException {
+        double fromOhm = Math.abs(rail.nominalV()) / kneeA;
+        // towards a short, as far as the load can still hold a resistance at its lowest working voltage
+        double toOhm = Math.max(bench.loadMinimumV(rail.name()) / kneeA, fromOhm / 50);
+        double factor = Math.pow(toOhm / fromOhm, 1.0 / (TRACE_POINTS - 1));
+        double resistanceOhm = fromOhm;
+        for (int i = 0; i < TRACE_POINTS; i++) {
+            bench.load(rail.name(), LoadMode.RESISTANCE, resistanceOhm);
+            bench.loadInput(rail.name(), true);
+            bench.pause(dwell(bench.loadSettle(rail.name())));
+            readings.takeQuick(Section.CURRENT_LIMIT, rail, "traced");
+            bench.loadInput(rail.name(), false);
+            bench.pause(plan.limitCoolDown());
+            resistanceOhm *= factor;
+        }
+    }
+
+    private void recover(Rail rail, boolean latched) throws RunEndException {
+        bench.section(Section.RECOVERY, rail.name(), latched ? 2 : 1);
+        if (latched) {
+            readings.take(Section.RECOVERY, rail, readings.settle(rail), "stays down with the load off");
+            bench.lineOff();
+            bench.pause(LATCH_RESET);
+            bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
+        }
+        boolean settled = readings.settle(rail);
+        readings.take(Section.RECOVERY, rail, settled, latched ? "after the line was off" : "");
+    }
+}

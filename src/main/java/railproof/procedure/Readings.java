@@ -1,0 +1,190 @@
+package railproof.procedure;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import railproof.base.Measured;
+import railproof.base.Missing;
+import railproof.base.Reading;
+import railproof.base.Unit;
+import railproof.profile.Profile;
+import railproof.profile.Rail;
+import railproof.rig.Accuracy;
+import railproof.rig.Bench;
+import railproof.rig.RunEndException;
+import railproof.rig.WaveformColumns;
+import railproof.run.Point;
+import railproof.run.Quantity;
+import railproof.run.Section;
+import railproof.run.Waveform;
+import railproof.signal.Cycles;
+import railproof.signal.LineFrequency;
+import railproof.signal.Ripple;
+import railproof.signal.Settling;
+
+/**
+ * Takes points: waits until the output has settled by measurement, captures whole line cycles, and turns the capture
+ * into readings with their uncertainties.
+ */
+final class Readings {
+    /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
+    private static final double LOOK_S = 0.1;
+    /** Room for a line that runs slow: half a cycle more than asked for. */
+    private static final double SPARE_CYCLES = 0.5;
+    /** Relative standard uncertainty of the board's clock: 50 ppm crystal, rectangular. */
+    private static final double CLOCK_RATIO = 50e-6 / 1.7320508;
+
+    private static final List<Quantity> NODES =
+            List.of(Quantity.RAW, Quantity.BASE, Quantity.REFERENCE, Quantity.SENSE_TAP, Quantity.HEAT_SINK);
+
+    private final Bench bench;
+    private final Profile profile;
+
+    Readings(Bench bench, Profile profile) {
+        this.bench = bench;
+        this.profile = profile;
+    }
+
+    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
+    double windowS() {
+        return LOOK_S;
+    }
+
+    /**
+     * Waits until successive looks at the output lie within the plan's band and do not march one way.
+     *
+     * @return whether it settled before the plan's timeout
+     */
+    boolean settle(Rail rail) throws RunEndException {
+        bench.pause(bench.loadSettle(rail.name()));
+        double band = profile.plan().settleBandRatio() * Math.abs(rail.nominalV());
+        double endS = bench.elapsedS() + profile.plan().settleTimeout().toMillis() / 1e3;
+        List<Double> looks = new ArrayList<>();
+        while (true) {
+            looks.add(bench.look(rail.name(), LOOK_S).meanV());
+            double[] values = looks.stream().mapToDouble(Double::doubleValue).toArray();
+            if (Settling.of(values, band) == Settling.SETTLED) {
+                return true;
+            }
+            if (bench.elapsedS() >= endS) {
+                return false;
+            }
+        }
+    }
+
+    /** Mean output from a look as short as the dwell at a strained point must be, V, signed. */
+    double quickV(Rail rail) throws RunEndException {
+        return bench.look(rail.name(), quickS()).meanV();
+    }
+
+    private double quickS() {
+        Duration dwell = profile.plan().limitDwell();
+        return Math.min(LOOK_S, dwell.toMillis() / 2e3);
+    }
+
+    /** Takes a point with a full capture; returns the mean output, V, signed. */
+    double take(Section section, Rail rail, boolean settled, String note) throws RunEndException {
+        double hz = profile.line().frequencyHz();
+        double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
+        Reading current = bench.loadCurrent(rail.name());
+        Waveform waveform = bench.capture(section, rail.name(), windowS);
+        Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
+        readings.put(Quantity.LOAD_CURRENT, current);
+        bench.record(waveform);
+        bench.record(point(section, rail, settled, readings, OptionalInt.of(waveform.id()), note));
+        return readings.getOrDefault(Quantity.OUTPUT, new Missing("no output"))
+                .measured()
+                .map(Measured::value)
+                .orElse(0.0);
+    }
+
+    /** Takes a point at a strained setting: output and current only, as short as the plan's dwell asks. */
+    void takeQuick(Section section, Rail rail, String note) throws RunEndException {
+        Bench.Look look = bench.look(rail.name(), quickS());
+        Reading current = bench.loadCurrent(rail.name());
+        Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
+        Measured scatter = new Measured(look.meanV(), look.meanU(), 0, Double.POSITIVE_INFINITY, Unit.VOLT);
+        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
+        readings.put(Quantity.OUTPUT, accuracy == null ? scatter : accuracy.level(scatter, 1));
+        readings.put(Quantity.LOAD_CURRENT, current);
+        bench.record(point(section, rail, false, readings, OptionalInt.empty(), note));
+    }
+
+    private Point point(
+            Section section,
+            Rail rail,
+            boolean settled,
+            Map<Quantity, Reading> readings,
+            OptionalInt waveform,
+            String note) {
+        return new Point(
+                bench.nextPointIndex(),
+                section,
+                rail.name(),
+                bench.asked(rail.name()),
+                bench.elapsedS(),
+                settled,
+                readings,
+                waveform,
+                note);
+    }
+
+    private Map<Quantity, Reading> read(Waveform waveform, Map<Quantity, Accuracy> accuracies) {
+        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
+        double[] line = samples(waveform, Quantity.LINE).orElse(new double[0]);
+        Reading frequency = line.length == 0
+                ? new Missing("the line was not captured")
+                : LineFrequency.ofLine(line, waveform.rateHz());
+        // with no line to lock to, the window is cut by the profile's frequency
+        double hz =
+                frequency.measured().map(Measured::value).orElse(profile.line().frequencyHz());
+        int length = waveform.traces().get(0).samples().length;
+        Cycles window =
+                Cycles.in(length, waveform.rateHz(), hz).atMost(profile.plan().lineCycles());
+        int samples = (int) (window.windowS() * waveform.rateHz());
+        readings.put(Quantity.LINE_FREQUENCY, withClock(frequency));
+        samples(waveform, Quantity.OUTPUT).ifPresent(volts -> {
+            Accuracy accuracy = accuracies.getOrDefault(Quantity.OUTPUT, new Accuracy(0, 0, 0, 0));
+            Ripple ripple = Ripple.of(volts, window);
+            readings.put(Quantity.OUTPUT, accuracy.level(window.measuredMean(volts, Unit.VOLT), samples));
+            readings.put(Quantity.RIPPLE_PP, accuracy.span(ripple.pp()));
+            readings.put(Quantity.RIPPLE_RMS, accuracy.span(ripple.rms()));
+        });
+        if (line.length > 0) {
+            Accuracy accuracy = accuracies.getOrDefault(Quantity.LINE, new Accuracy(0, 0, 0, 0));
+            readings.put(Quantity.LINE, accuracy.level(Measured.of(window.rms(line), 0, Unit.VOLT), samples));
+        }
+        for (Quantity node : NODES) {
+            Accuracy accuracy = accuracies.get(node);
+            Optional<double[]> values = samples(waveform, node);
+            if (accuracy != null && values.isPresent()) {
+                readings.put(node, accuracy.level(window.measuredMean(values.get(), node.unit()), samples));
+                if (node == Quantity.RAW) {
+                    Ripple ripple = Ripple.of(values.get(), window);
+                    readings.put(Quantity.RAW_RIPPLE_PP, accuracy.span(ripple.pp()));
+                }
+            }
+        }
+        return readings;
+    }
+
+    private static Reading withClock(Reading frequency) {
+        return frequency
+                .measured()
+                .<Reading>map(
+                        f -> new Measured(f.value(), f.randomU(), CLOCK_RATIO * f.value(), f.randomDof(), Unit.HERTZ))
+                .orElse(frequency);
+    }
+
+    private static Optional<double[]> samples(Waveform waveform, Quantity node) {
+        String column = WaveformColumns.of(node);
+        return waveform.traces().stream()
+                .filter(trace -> trace.column().equals(column))
+                .map(Waveform.Trace::samples)
+                .findFirst();
+    }
+}

@@ -1,0 +1,105 @@
+package railproof.rig;
+
+import java.time.Duration;
+import java.util.Map;
+import railproof.base.Reading;
+import railproof.instrument.LoadMode;
+import railproof.run.Point;
+import railproof.run.Quantity;
+import railproof.run.RunEvent;
+import railproof.run.Section;
+import railproof.run.Setpoint;
+import railproof.run.Waveform;
+
+/**
+ * All that a procedure can do to the unit under test. Every method that takes time keeps the bench alive (heartbeat,
+ * interlocks, stop signal, envelope) and may end the run; a procedure cannot forget it, because there is no other way
+ * to wait.
+ *
+ * <p>Thread: control thread only.
+ */
+public interface Bench {
+    /** Time since the start of the run, s. */
+    double elapsedS();
+
+    /**
+     * What a rail may do from now on. Goes to the load's and the board's own protections too. All load inputs and the
+     * line must be off.
+     */
+    void envelope(String rail, Envelope envelope) throws RunEndException;
+
+    /** Brings the line to a voltage and switches it on; the unit has not settled when this returns. */
+    void lineOn(double rmsV, double frequencyHz) throws RunEndException;
+
+    /** Switches the line off. */
+    void lineOff() throws RunEndException;
+
+    /** Line voltage last asked for, V; 0 while it is off. */
+    double lineAskedV();
+
+    /** Sets the load on a rail: mode and level (A, V or Ω). Its input stays as it is. */
+    void load(String rail, LoadMode mode, double level) throws RunEndException;
+
+    /** Switches the load input on a rail. */
+    void loadInput(String rail, boolean on) throws RunEndException;
+
+    /** What is asked of the rail's load now. */
+    Setpoint asked(String rail);
+
+    /** Time after a new level before the rail's load can be trusted. */
+    Duration loadSettle(String rail);
+
+    /** Terminal voltage below which the rail's load cannot take its full current, V. */
+    double loadMinimumV(String rail);
+
+    /**
+     * A quick look at the rail's output, averaged on the board. Checked against the envelope.
+     *
+     * @param windowS averaging window, s; use whole line cycles
+     */
+    Look look(String rail, double windowS) throws RunEndException;
+
+    /** Current the rail's load measures, as a reading with its uncertainty; zero if its input is off. */
+    Reading loadCurrent(String rail) throws RunEndException;
+
+    /**
+     * Captures all channels of a rail, and the line, at once. Checked against the envelope.
+     *
+     * @param windowS length, s; shortened if the board's memory is too small
+     */
+    Waveform capture(Section section, String rail, double windowS) throws RunEndException;
+
+    /** Accuracy of each channel on the rail's nodes, and of the line under {@link Quantity#LINE}. */
+    Map<Quantity, Accuracy> accuracies(String rail);
+
+    /** Waits, keeping the bench alive. */
+    void pause(Duration duration) throws RunEndException;
+
+    /** Asks the operator and waits for the answer; nobody answering in time ends the run. */
+    String ask(String text) throws RunEndException;
+
+    /** Index of the next point. */
+    int nextPointIndex();
+
+    /** Records a finished point; returns when it is kept. */
+    void record(Point point) throws RunEndException;
+
+    /** Records a waveform; returns when it is kept. */
+    void record(Waveform waveform) throws RunEndException;
+
+    /** A procedure starts on a rail. */
+    void section(Section section, String rail, int pointsPlanned) throws RunEndException;
+
+    /** A line for the record. */
+    void note(RunEvent.Note.Level level, String text) throws RunEndException;
+
+    /**
+     * What a quick look gave.
+     *
+     * @param meanV mean output, V, signed
+     * @param meanU standard uncertainty of the mean from the samples' scatter, V
+     * @param minV smallest sample, V
+     * @param maxV largest sample, V
+     */
+    record Look(double meanV, double meanU, double minV, double maxV) {}
+}

@@ -1,0 +1,147 @@
+package railproof.rig;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.util.Optional;
+import railproof.base.Clock;
+import railproof.instrument.BoardState;
+import railproof.instrument.BoardStatus;
+import railproof.instrument.ElectronicLoad;
+import railproof.instrument.InstrumentException;
+import railproof.run.RunEvent;
+import railproof.run.RunOutcome;
+import railproof.wire.LinkException;
+
+/**
+ * The part of the bench that keeps it alive: every exchange, every wait, every event goes through here, in slices.
+ *
+ * <p>Thread: control thread only.
+ */
+final class BenchTalk {
+    private static final Duration SLICE = Duration.ofMillis(GuardedLink.SLICE_MS);
+    private static final long LOAD_HEALTH_EVERY_NS = 1_000_000_000L;
+
+    private final Rig rig;
+    private final RunSink sink;
+    private final Clock clock;
+    private final long startNs;
+    private final long heartbeatEveryNs;
+    private long lastHeartbeatNs;
+    private long lastHealthNs;
+    private boolean inPulse;
+
+    BenchTalk(Rig rig, RunSink sink, long startNs) {
+        this.rig = rig;
+        this.sink = sink;
+        this.clock = rig.clock();
+        this.startNs = startNs;
+        this.heartbeatEveryNs = rig.wiring().heartbeatTimeout().toNanos() / 4;
+        this.lastHeartbeatNs = clock.nowNs();
+        this.lastHealthNs = clock.nowNs();
+    }
+
+    double elapsedS() {
+        return (clock.nowNs() - startNs) / 1e9;
+    }
+
+    /** Something to ask an instrument. */
+    @FunctionalInterface
+    interface Question<T> {
+        T ask() throws LinkException, InstrumentException, InterruptedException;
+    }
+
+    /** Talks with an instrument; any trouble ends the run. */
+    <T> T exchange(Question<T> question) throws RunEndException {
+        try {
+            return question.ask();
+        } catch (StopRequestedException e) {
+            throw new RunEndException(e.stopCause().end(), e.stopCause().words(), e);
+        } catch (LinkException | InstrumentException e) {
+            throw new RunEndException(RunOutcome.End.FAULTED, String.valueOf(e.getMessage()), e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+        }
+    }
+
+    /** One slice of care: sign of life, stop signal, heartbeat, interlocks, the loads' health. */
+    void pulse() throws RunEndException {
+        rig.guard().pulse();
+        Optional<StopSignal.Cause> cause = rig.stop().cause();
+        if (cause.isPresent()) {
+            throw new RunEndException(cause.get().end(), cause.get().words());
+        }
+        if (inPulse) {
+            return;
+        }
+        inPulse = true;
+        try {
+            long nowNs = clock.nowNs();
+            if (nowNs - lastHeartbeatNs >= heartbeatEveryNs) {
+                lastHeartbeatNs = nowNs;
+                examine(exchange(() -> rig.board().heartbeat()));
+            }
+            if (nowNs - lastHealthNs >= LOAD_HEALTH_EVERY_NS) {
+                lastHealthNs = nowNs;
+                for (ElectronicLoad load : rig.loads()) {
+                    exchange(() -> {
+                        load.checkHealth();
+                        return load;
+                    });
+                }
+            }
+        } finally {
+            inPulse = false;
+        }
+    }
+
+    private void examine(BoardStatus status) throws RunEndException {
+        int open = rig.wiring().interlockMask() & ~status.inputs();
+        if (open != 0) {
+            throw new RunEndException(
+                    RunOutcome.End.STOPPED, "interlock open (inputs 0x" + Integer.toHexString(open) + ")");
+        }
+        if (status.state() == BoardState.TRIPPED) {
+            boolean protection = status.faults().contains("LIMIT_HIGH")
+                    || status.faults().contains("LIMIT_LOW")
+                    || status.faults().contains("OVERTEMPERATURE");
+            throw new RunEndException(
+                    protection ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
+                    "the board tripped: " + String.join(", ", status.faults()));
+        }
+        if (status.state() == BoardState.SAFE || status.state() == BoardState.BOOT) {
+            throw new RunEndException(
+                    RunOutcome.End.FAULTED, "the board is no longer armed (state " + status.state() + ")");
+        }
+    }
+
+    void pause(Duration duration) throws RunEndException {
+        long endNs = clock.nowNs() + duration.toNanos();
+        while (true) {
+            pulse();
+            long remainingNs = endNs - clock.nowNs();
+            if (remainingNs <= 0) {
+                return;
+            }
+            exchange(() -> {
+                clock.sleepNs(Math.min(remainingNs, SLICE.toNanos()));
+                return remainingNs;
+            });
+        }
+    }
+
+    /** Hands an event to the record and waits until it is kept, keeping the bench alive meanwhile. */
+    void emit(RunEvent event) throws RunEndException {
+        RunSink.Receipt receipt = sink.accept(event);
+        try {
+            while (!receipt.kept(GuardedLink.SLICE_MS)) {
+                pulse();
+            }
+        } catch (IOException e) {
+            throw new RunEndException(RunOutcome.End.FAULTED, "the record cannot be kept: " + e.getMessage(), e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+        }
+    }
+}

@@ -1,0 +1,178 @@
+package railproof.rig;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import railproof.instrument.ElectronicLoad;
+import railproof.instrument.Identity;
+import railproof.instrument.InstrumentException;
+import railproof.instrument.LineSource;
+import railproof.run.RunEvent;
+import railproof.run.RunOutcome;
+import railproof.run.SafeState;
+import railproof.wire.LinkException;
+
+/**
+ * One run of one rig, from first contact to everything off. However it ends, it ends through {@link #finish}.
+ *
+ * <p>Thread: the control thread calls {@link #connect} and {@link #run}; nothing else is public.
+ */
+public final class RigControl {
+    private final Rig rig;
+    private final LineFeed line;
+    private final SafeStateLadder ladder;
+    private final List<Contact> contacts = new ArrayList<>();
+    private ControlState state = ControlState.IDLE;
+
+    /** A control for one run. */
+    public RigControl(Rig rig) {
+        this.rig = rig;
+        this.line = rig.lineFeed();
+        this.ladder = new SafeStateLadder(rig, line);
+    }
+
+    /**
+     * An instrument that answered.
+     *
+     * @param name its name in the rig file
+     * @param identity who it says it is
+     */
+    public record Contact(String name, Identity identity) {}
+
+    /** What is to be done on the bench. */
+    @FunctionalInterface
+    public interface Work {
+        /** Does it; returns when all points are taken. */
+        void on(Bench bench) throws RunEndException;
+    }
+
+    /** The ladder, for the exit hook. */
+    public SafeStateLadder ladder() {
+        return ladder;
+    }
+
+    /**
+     * Rung 0: first contact with every instrument; each is switched off before anything else is said to it. Trouble is
+     * raised as the run's end, and {@link #run} will then only make safe.
+     *
+     * @return those that answered
+     */
+    public List<Contact> connect() {
+        guarded(() -> {
+            // loads first: a load left on by somebody must not meet a line that comes up
+            for (ElectronicLoad load : rig.loads()) {
+                contact(load.name(), load::connect);
+            }
+            contact(rig.board().name(), rig.board()::connect);
+            Optional<LineSource> source = rig.lineSource();
+            if (source.isPresent()) {
+                contact(source.get().name(), source.get()::connect);
+            }
+            become(ControlState.CONNECTED);
+        });
+        return List.copyOf(contacts);
+    }
+
+    private void contact(String name, BenchTalk.Question<Identity> connect)
+            throws LinkException, InstrumentException, InterruptedException {
+        contacts.add(new Contact(name, connect.ask()));
+    }
+
+    /**
+     * Does the work and makes safe, whatever happens.
+     *
+     * @param sink where the events go; the last one is RunEnded
+     */
+    public RunOutcome run(Work work, Operator operator, RunSink sink) {
+        BenchTalk talk = new BenchTalk(rig, sink, rig.clock().nowNs());
+        try (ControlWatch watch = new ControlWatch(rig, ladder)) {
+            watch.start();
+            if (state == ControlState.CONNECTED) {
+                guarded(() -> {
+                    rig.board().arm((int) rig.wiring().heartbeatTimeout().toMillis());
+                    become(ControlState.RUNNING);
+                    work.on(new ControlBench(rig, talk, operator, line));
+                });
+            }
+            return finish(talk, sink);
+        }
+    }
+
+    private RunOutcome finish(BenchTalk talk, RunSink sink) {
+        become(ControlState.MAKING_SAFE);
+        SafeState safe = ladder.makeSafe(rig.stop().cause().isPresent());
+        become(ControlState.DONE);
+        List<String> later = new ArrayList<>(rig.stop().later());
+        ladder.remarks().forEach(remark -> later.add("while making safe: " + remark));
+        Optional<StopSignal.Cause> cause = rig.stop().cause();
+        RunOutcome outcome = new RunOutcome(
+                cause.map(StopSignal.Cause::end).orElse(RunOutcome.End.COMPLETED),
+                cause.map(StopSignal.Cause::words).orElse(""),
+                later,
+                safe);
+        RunEvent ended = new RunEvent.RunEnded(talk.elapsedS(), rig.clock().wallTime(), outcome);
+        if (!keepLast(ended, sink)) {
+            List<String> more = new ArrayList<>(later);
+            more.add("the end of the run could not be recorded");
+            RunOutcome.End end = outcome.completed() ? RunOutcome.End.FAULTED : outcome.end();
+            String words = outcome.completed() ? "the end of the run could not be recorded" : outcome.cause();
+            return new RunOutcome(end, words, more, safe);
+        }
+        return outcome;
+    }
+
+    private static boolean keepLast(RunEvent ended, RunSink sink) {
+        try {
+            RunSink.Receipt receipt = sink.accept(ended);
+            while (!receipt.kept(1000)) {
+                // everything is off by now; the disk may take its time
+            }
+            return true;
+        } catch (java.io.IOException e) {
+            return false;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
+    }
+
+    /** Part of a run that may end it. */
+    @FunctionalInterface
+    private interface Part {
+        void run() throws RunEndException, LinkException, InstrumentException, InterruptedException;
+    }
+
+    /** Turns every way in which a part can fail into the run's first cause. */
+    @SuppressWarnings("IllegalCatch") // the one place where a bug is caught: it must go safe first, then surface
+    private void guarded(Part part) {
+        try {
+            part.run();
+        } catch (RunEndException e) {
+            rig.stop().raise(e.end(), String.valueOf(e.getMessage()));
+        } catch (StopRequestedException e) {
+            rig.stop().raise(e.stopCause().end(), e.stopCause().words());
+        } catch (LinkException | InstrumentException e) {
+            rig.stop().raise(RunOutcome.End.FAULTED, String.valueOf(e.getMessage()));
+        } catch (InterruptedException e) {
+            rig.stop().raise(RunOutcome.End.STOPPED, "interrupted");
+            Thread.currentThread().interrupt();
+        } catch (RuntimeException | Error e) {
+            System.getLogger("railproof.rig").log(System.Logger.Level.ERROR, "a bug in the program ended the run", e);
+            rig.stop().raise(RunOutcome.End.FAULTED, "a bug in the program: " + e);
+        }
+    }
+
+    private void become(ControlState next) {
+        if (!state.mayBecome(next)) {
+            throw new IllegalStateException("a run cannot go from " + state + " to " + next);
+        }
+        state = next;
+    }
+
+    /** Closes every instrument. Call after {@link #run}. */
+    public void close() {
+        rig.loads().forEach(ElectronicLoad::close);
+        rig.lineSource().ifPresent(LineSource::close);
+        rig.board().close();
+    }
+}

@@ -1,0 +1,61 @@
+package railproof.sim;
+
+import java.util.List;
+import java.util.Map;
+import railproof.sim.device.AdcChannel;
+import railproof.sim.device.LoadAccuracy;
+import railproof.sim.device.LoadRatings;
+
+/**
+ * How the simulated bench is wired: which input sees what, which load hangs on which rail.
+ *
+ * @param taps what each board input sees, by input number; inputs without an entry see nothing
+ * @param adc the converter of each board input, in order
+ * @param loads the loads, by their rig-file names
+ * @param lineRelayMask board relays between mains and unit; 0: the line is always connected
+ * @param programmableLine whether a line source feeds the unit; otherwise a hand does
+ * @param seed of all noise
+ */
+public record BenchPlan(
+        Map<Integer, Tap> taps,
+        List<AdcChannel> adc,
+        Map<String, LoadPlan> loads,
+        int lineRelayMask,
+        boolean programmableLine,
+        long seed) {
+    public BenchPlan {
+        taps = Map.copyOf(taps);
+        adc = List.copyOf(adc);
+        loads = Map.copyOf(loads);
+    }
+
+    /** What an input sees. */
+    public sealed interface Tap {}
+
+    /** The mains at the unit's inlet. */
+    public record LineTap() implements Tap {}
+
+    /**
+     * A node of a rail.
+     *
+     * @param rail index of the rail
+     */
+    public record NodeTap(int rail, Node node) implements Tap {}
+
+    /**
+     * The temperature of a rail's heat sink; the input's "volts" are degrees Celsius.
+     *
+     * @param rail index of the rail
+     */
+    public record HeatSinkTap(int rail) implements Tap {}
+
+    /**
+     * A load.
+     *
+     * @param rail index of the rail it hangs on; −1 for a load that is not connected
+     * @param relayMask board relays between load and rail; 0: always connected
+     * @param ratings what kind of load it is
+     * @param accuracy how wrong it is
+     */
+    public record LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy) {}
+}

@@ -1,0 +1,162 @@
+package railproof.sim;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import railproof.sim.device.BoardSettings;
+import railproof.sim.device.LineRatings;
+import railproof.sim.device.SimulatedBoard;
+import railproof.sim.device.SimulatedLineSource;
+import railproof.sim.device.SimulatedLoad;
+import railproof.wire.Peer;
+
+/**
+ * A whole bench in one object: the far ends of all links, one world behind them. Speaks bytes only; drive it from
+ * memory links with a virtual clock, or pump it over real ports.
+ *
+ * <p>All devices share one present: before any of them is spoken to, all are brought to now, the board first, because
+ * its samples lie at instants of their own.
+ *
+ * <p>Thread: any; one caller at a time is let in, because an emergency OFF may come from another thread than the one
+ * that drives the links.
+ */
+public final class SimulatedBench {
+    private final SimulatedBoard board;
+    private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
+
+    @Nullable
+    private final SimulatedLineSource lineSource;
+
+    private final SimulatedWorld world;
+    private final List<byte[]> boardSpoke = new ArrayList<>();
+    private long nowNs;
+
+    /**
+     * A bench with everything off.
+     *
+     * @param plant the unit on it
+     * @param plan how it is wired
+     * @param handLineHz frequency of a hand-turned line, Hz
+     */
+    public SimulatedBench(Plant plant, BenchPlan plan, double handLineHz) {
+        plan.loads().entrySet().stream()
+                .sorted(Map.Entry.comparingByKey())
+                .forEach(entry -> loads.put(
+                        entry.getKey(),
+                        new SimulatedLoad(
+                                entry.getValue().ratings(),
+                                entry.getValue().accuracy(),
+                                plan.seed() ^ entry.getKey().hashCode())));
+        lineSource = plan.programmableLine() ? new SimulatedLineSource(LineRatings.IDEAL, plan.seed() ^ 0x11AE) : null;
+        world = new SimulatedWorld(plant, plan, loads, lineSource, handLineHz);
+        board = new SimulatedBoard(BoardSettings.standard("SIM-0001", plan.adc(), plan.seed()), world, world, 0);
+    }
+
+    /** The far end of the board's link. */
+    public Peer board() {
+        return new Peer() {
+            @Override
+            public void receive(byte[] bytes, Consumer<byte[]> reply) {
+                synchronized (SimulatedBench.this) {
+                    deliver(reply);
+                    board.receive(bytes, reply);
+                }
+            }
+
+            @Override
+            public void advanceTo(long toNs, Consumer<byte[]> reply) {
+                synchronized (SimulatedBench.this) {
+                    bringTo(toNs);
+                    deliver(reply);
+                }
+            }
+
+            @Override
+            public OptionalLong nextEventNs() {
+                synchronized (SimulatedBench.this) {
+                    return boardSpoke.isEmpty() ? board.nextEventNs() : OptionalLong.of(nowNs);
+                }
+            }
+        };
+    }
+
+    /** The far end of a load's link. */
+    public Peer load(String name) {
+        SimulatedLoad load = loads.get(name);
+        if (load == null) {
+            throw new IllegalArgumentException("no load " + name + " on the simulated bench");
+        }
+        return talker(load::receive);
+    }
+
+    /** The far end of the line source's link. */
+    public Peer lineSource() {
+        if (lineSource == null) {
+            throw new IllegalStateException("this bench's line is turned by hand");
+        }
+        return talker(lineSource::receive);
+    }
+
+    /** Turns the hand-turned variac to a voltage, V. */
+    public synchronized void turnLineTo(double rmsV) {
+        world.turnLineTo(rmsV);
+    }
+
+    /** What an onlooker would see, without asking any instrument. */
+    public record Sight(double loadCurrentA, boolean anyLoadInputOn, boolean lineLive) {}
+
+    /** Looks at the bench. */
+    public synchronized Sight sight() {
+        boolean anyOn = loads.values().stream().anyMatch(SimulatedLoad::inputOn);
+        return new Sight(world.loadCurrentA(), anyOn, world.lineLive());
+    }
+
+    /** The simulated load of that name, for fault campaigns. */
+    public SimulatedLoad loadDevice(String name) {
+        SimulatedLoad load = loads.get(name);
+        if (load == null) {
+            throw new IllegalArgumentException("no load " + name + " on the simulated bench");
+        }
+        return load;
+    }
+
+    /** Lets time pass for all devices, as when nobody speaks to them. */
+    public synchronized void bringTo(long toNs) {
+        nowNs = Math.max(nowNs, toNs);
+        board.advanceTo(nowNs, boardSpoke::add);
+        world.advanceTo(nowNs / 1e9);
+    }
+
+    private void deliver(Consumer<byte[]> reply) {
+        List<byte[]> spoken = List.copyOf(boardSpoke);
+        boardSpoke.clear();
+        spoken.forEach(reply);
+    }
+
+    /** What a device does with bytes. */
+    @FunctionalInterface
+    private interface Ear {
+        void receive(byte[] bytes, Consumer<byte[]> reply);
+    }
+
+    private Peer talker(Ear ear) {
+        return new Peer() {
+            @Override
+            public void receive(byte[] bytes, Consumer<byte[]> reply) {
+                synchronized (SimulatedBench.this) {
+                    ear.receive(bytes, reply);
+                    world.advanceTo(nowNs / 1e9);
+                }
+            }
+
+            @Override
+            public void advanceTo(long toNs, Consumer<byte[]> reply) {
+                bringTo(toNs);
+            }
+        };
+    }
+}

@@ -1,0 +1,140 @@
+package railproof.sim;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import railproof.sim.device.AnalogSource;
+import railproof.sim.device.BoardOutputs;
+import railproof.sim.device.SimulatedLineSource;
+import railproof.sim.device.SimulatedLoad;
+
+/**
+ * The unit under test with everything physical around it: mains, relays, contactor, loads. Moves them on together in
+ * small steps, so that load and supply answer each other.
+ *
+ * <p>Thread: confined to whoever drives the bench.
+ */
+final class SimulatedWorld implements AnalogSource, BoardOutputs {
+    /** While a load is on, load and supply are stepped against each other this often, s. */
+    private static final double BUSY_STEP_S = 100e-6;
+    /** With all loads off nothing on the output changes fast, s. */
+    private static final double QUIET_STEP_S = 2e-3;
+
+    private final Plant plant;
+    private final BenchPlan plan;
+    private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
+
+    @Nullable
+    private final SimulatedLineSource source;
+
+    private int relays;
+    private boolean loadEnabled;
+    private double handLineV;
+    private final double handLineHz;
+
+    SimulatedWorld(
+            Plant plant,
+            BenchPlan plan,
+            Map<String, SimulatedLoad> loads,
+            @Nullable SimulatedLineSource source,
+            double handLineHz) {
+        this.plant = plant;
+        this.plan = plan;
+        this.loads.putAll(loads);
+        this.source = source;
+        this.handLineHz = handLineHz;
+    }
+
+    @Override
+    public void advanceTo(double timeS) {
+        applyLine();
+        while (plant.timeS() < timeS) {
+            boolean busy = loads.values().stream().anyMatch(SimulatedLoad::inputOn);
+            double nextS = Math.min(timeS, plant.timeS() + (busy ? BUSY_STEP_S : QUIET_STEP_S));
+            loads.forEach((name, load) -> {
+                load.advanceTo(Math.round(nextS * 1e9));
+                connect(name, load);
+            });
+            plant.advanceTo(nextS);
+            loads.forEach(this::observe);
+        }
+    }
+
+    private void connect(String name, SimulatedLoad load) {
+        BenchPlan.LoadPlan wired = wired(name);
+        if (wired.rail() >= 0) {
+            plant.load(wired.rail(), closed(wired) ? load.characteristic() : LoadCharacteristic.OPEN);
+        }
+    }
+
+    private void observe(String name, SimulatedLoad load) {
+        BenchPlan.LoadPlan wired = wired(name);
+        if (wired.rail() >= 0 && closed(wired)) {
+            load.observe(Math.abs(plant.voltageV(wired.rail(), Node.OUTPUT)), plant.currentA(wired.rail()));
+        } else {
+            load.observe(0, 0);
+        }
+    }
+
+    private BenchPlan.LoadPlan wired(String name) {
+        BenchPlan.LoadPlan wired = plan.loads().get(name);
+        if (wired == null) {
+            throw new IllegalArgumentException("load " + name + " is not in the bench plan");
+        }
+        return wired;
+    }
+
+    private boolean closed(BenchPlan.LoadPlan wired) {
+        return loadEnabled && (relays & wired.relayMask()) == wired.relayMask();
+    }
+
+    private void applyLine() {
+        boolean connected = (relays & plan.lineRelayMask()) == plan.lineRelayMask();
+        double rmsV = source != null ? source.rmsV() : handLineV;
+        double hz = source != null ? source.frequencyHz() : handLineHz;
+        plant.line(connected ? rmsV : 0, hz);
+    }
+
+    /** Turns the hand-turned variac. */
+    void turnLineTo(double rmsV) {
+        handLineV = rmsV;
+    }
+
+    @Override
+    public double voltageV(int channel) {
+        BenchPlan.Tap tap = plan.taps().get(channel);
+        if (tap instanceof BenchPlan.NodeTap node) {
+            return plant.voltageV(node.rail(), node.node());
+        }
+        if (tap instanceof BenchPlan.HeatSinkTap heatSink) {
+            return plant.heatSinkC(heatSink.rail());
+        }
+        return tap instanceof BenchPlan.LineTap ? plant.voltageV(0, Node.LINE) : 0;
+    }
+
+    @Override
+    public void relays(int energised) {
+        relays = energised;
+        applyLine();
+    }
+
+    @Override
+    public void loadEnable(boolean on) {
+        loadEnabled = on;
+    }
+
+    /** Largest load current flowing on any rail now, A. */
+    double loadCurrentA() {
+        double mostA = 0;
+        for (int rail = 0; rail < plant.railNames().size(); rail++) {
+            mostA = Math.max(mostA, plant.currentA(rail));
+        }
+        return mostA;
+    }
+
+    /** Whether mains reaches the unit. */
+    boolean lineLive() {
+        boolean connected = (relays & plan.lineRelayMask()) == plan.lineRelayMask();
+        return connected && (source != null ? source.rmsV() : handLineV) > 0;
+    }
+}

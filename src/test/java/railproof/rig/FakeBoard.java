@@ -1,0 +1,143 @@
+package railproof.rig;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import railproof.base.Clock;
+import railproof.instrument.BoardCapability;
+import railproof.instrument.BoardState;
+import railproof.instrument.BoardStatus;
+import railproof.instrument.CaptureBlock;
+import railproof.instrument.CaptureRequest;
+import railproof.instrument.ChannelSums;
+import railproof.instrument.DaqBoard;
+import railproof.instrument.Identity;
+import railproof.wire.LinkDownException;
+import railproof.wire.LinkException;
+
+/** A board with one volt per 1000 codes; channel 0 is the output, channel 1 the line. */
+final class FakeBoard implements DaqBoard {
+    final List<String> heard = new ArrayList<>();
+    final Set<String> faults = new HashSet<>();
+    private final Clock clock;
+    BoardState state = BoardState.SAFE;
+    boolean dead;
+    boolean loadEnabled;
+    int relays;
+    int inputs = 0xff;
+    double outputV = 5;
+    double lineV = 115;
+    Runnable onRead = () -> {};
+
+    FakeBoard(Clock clock) {
+        this.clock = clock;
+    }
+
+    private void hear(String what) throws LinkException {
+        heard.add(what);
+        if (dead) {
+            throw new LinkDownException("board", "the port is gone");
+        }
+    }
+
+    private BoardStatus report() {
+        return new BoardStatus(state, faults, 7, relays, loadEnabled, inputs, clock.nowNs() / 1000);
+    }
+
+    @Override
+    public String name() {
+        return "board";
+    }
+
+    @Override
+    public Identity connect() throws LinkException {
+        hear("connect");
+        return new Identity("fake board", "B1", "1", true);
+    }
+
+    @Override
+    public BoardCapability capability() {
+        return new BoardCapability(2, 1_000_000, 32768, 200_000, 16, 200, 2000);
+    }
+
+    @Override
+    public void arm(int heartbeatTimeoutMs) throws LinkException {
+        hear("arm " + heartbeatTimeoutMs);
+        state = BoardState.ARMED;
+    }
+
+    @Override
+    public BoardStatus heartbeat() throws LinkException {
+        hear("heartbeat");
+        return report();
+    }
+
+    @Override
+    public BoardStatus status() throws LinkException {
+        hear("status");
+        return report();
+    }
+
+    @Override
+    public void relays(int mask, int value) throws LinkException {
+        hear("relays " + mask + " " + value);
+        relays = (relays & ~mask) | value;
+    }
+
+    @Override
+    public void loadEnable(boolean on) throws LinkException {
+        hear("load-enable " + on);
+        loadEnabled = on;
+        state = on ? BoardState.ACTIVE : BoardState.ARMED;
+    }
+
+    @Override
+    public void tripLimit(int channel, int lowCode, int highCode, int delayUs) throws LinkException {
+        hear("limit " + channel + " " + lowCode + ".." + highCode);
+    }
+
+    @Override
+    public List<ChannelSums> read(int channelMask, int samples, long periodTicks)
+            throws LinkException, InterruptedException {
+        hear("read");
+        onRead.run();
+        clock.sleepNs(samples * periodTicks * 1000);
+        List<ChannelSums> sums = new ArrayList<>();
+        for (int channel = 0; channel < 2; channel++) {
+            if ((channelMask & 1 << channel) != 0) {
+                double code = 1000 * (channel == 0 ? outputV : lineV);
+                sums.add(new ChannelSums(channel, samples, code, (int) code, (int) code, 0, 0));
+            }
+        }
+        return sums;
+    }
+
+    @Override
+    public CaptureBlock capture(CaptureRequest request) throws LinkException {
+        hear("capture");
+        int[][] codes = new int[2][request.samplesPerChannel()];
+        java.util.Arrays.fill(codes[0], (int) (1000 * outputV));
+        return new CaptureBlock(new int[] {0, 1}, codes, 0, request.periodTicks());
+    }
+
+    @Override
+    public BoardStatus safeState() throws LinkException {
+        hear("safe-state");
+        relays = 0;
+        loadEnabled = false;
+        state = BoardState.SAFE;
+        return report();
+    }
+
+    @Override
+    public boolean emergencySafe() {
+        heard.add("EMERGENCY SAFE");
+        return !dead;
+    }
+
+    @Override
+    public void close() {
+        heard.add("close");
+    }
+}

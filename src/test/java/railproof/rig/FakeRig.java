@@ -1,0 +1,76 @@
+package railproof.rig;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import railproof.base.VirtualClock;
+import railproof.run.Quantity;
+import railproof.run.RunEvent;
+import railproof.run.RunOutcome;
+
+/** One rail, one load, one board, all fake, on a clock that only moves when somebody waits. */
+final class FakeRig {
+    static final String RAIL = "+5V";
+
+    final VirtualClock clock = new VirtualClock(Instant.parse("2026-01-05T08:00:00Z"));
+    final FakeLoad load = new FakeLoad();
+    final FakeBoard board = new FakeBoard(clock);
+    final StopSignal stop = new StopSignal();
+    final RigGuard guard = new RigGuard(clock);
+    final List<RunEvent> events = new ArrayList<>();
+    final Rig rig;
+    final RigControl control;
+
+    FakeRig() {
+        this(true);
+    }
+
+    FakeRig(boolean contactor) {
+        Accuracy accuracy = new Accuracy(1e-3, 1e-3, 1e-4, 1e-4);
+        // one volt per 1000 codes at 16 bits
+        Channel output = new Channel(0, 32.768, 0, accuracy);
+        Channel line = new Channel(1, 32.768, 0, accuracy);
+        RailPosition position =
+                new RailPosition(RAIL, load, 0, Map.of(Quantity.OUTPUT, output), accuracy, Duration.ofMillis(20), 0.5);
+        rig = new Rig(
+                clock,
+                board,
+                List.of(position),
+                Optional.empty(),
+                line,
+                new Rig.Wiring(
+                        1,
+                        contactor,
+                        Duration.ofMillis(500),
+                        1,
+                        false,
+                        0.01,
+                        Duration.ofMillis(100),
+                        Duration.ofSeconds(60)),
+                List.of(),
+                stop,
+                guard);
+        control = new RigControl(rig);
+    }
+
+    RunSink.Receipt keep(RunEvent event) {
+        events.add(event);
+        return RunSink.Receipt.KEPT;
+    }
+
+    RunOutcome run(RigControl.Work work) {
+        control.connect();
+        return control.run(work, Operator.nobody(), this::keep);
+    }
+
+    /** Everything energised as in the middle of a sweep. */
+    static void energise(Bench bench) throws RunEndException {
+        bench.envelope(RAIL, new Envelope(5, 6, 10));
+        bench.lineOn(115, 60);
+        bench.load(RAIL, railproof.instrument.LoadMode.CURRENT, 2);
+        bench.loadInput(RAIL, true);
+    }
+}
