@@ -2,6 +2,7 @@ package railproof.app;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
@@ -56,10 +57,10 @@ public final class BenchServer {
     /**
      * Serves in real time until stopped.
      *
-     * @param onlooker told whenever load current, load inputs or line change state
+     * @param onlooker told in words whenever load current, load inputs or line change state
      * @throws LinkException if a port cannot be opened or is gone
      */
-    public void serve(Consumer<SimulatedBench.Sight> onlooker) throws LinkException, InterruptedException {
+    public void serve(Consumer<String> onlooker) throws LinkException, InterruptedException {
         Clock clock = new PacedClock(SystemClock.INSTANCE, 1);
         List<Thread> threads = new ArrayList<>();
         List<Link> links = new ArrayList<>();
@@ -82,20 +83,29 @@ public final class BenchServer {
         }
     }
 
-    private void watch(Clock clock, Consumer<SimulatedBench.Sight> onlooker) throws InterruptedException {
+    private void watch(Clock clock, Consumer<String> onlooker) throws InterruptedException {
         SimulatedBench.Sight last = bench.sight();
-        onlooker.accept(last);
+        onlooker.accept(words(last));
         while (!stopped.get()) {
             bench.bringTo(clock.nowNs());
             SimulatedBench.Sight now = bench.sight();
             if (now.anyLoadInputOn() != last.anyLoadInputOn()
                     || now.lineLive() != last.lineLive()
                     || now.loadCurrentA() > 0 != last.loadCurrentA() > 0) {
-                onlooker.accept(now);
+                onlooker.accept(words(now));
                 last = now;
             }
             clock.sleepNs(LOOK_NS);
         }
+    }
+
+    private static String words(SimulatedBench.Sight sight) {
+        return String.format(
+                Locale.ROOT,
+                "line %s, load input %s, load current %.4f A",
+                sight.lineLive() ? "on" : "off",
+                sight.anyLoadInputOn() ? "on" : "off",
+                sight.loadCurrentA());
     }
 
     private Thread pump(Link link, Peer peer) {

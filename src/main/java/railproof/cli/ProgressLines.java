@@ -1,5 +1,7 @@
 package railproof.cli;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.Locale;
 import java.util.function.Consumer;
 import railproof.base.Reading;
@@ -44,16 +46,16 @@ final class ProgressLines implements Consumer<RunEvent> {
 
     private String line(Point point) {
         StringBuilder line = new StringBuilder("    ");
-        line.append(padded(value(point.reading(Quantity.LOAD_CURRENT)), 9));
-        line.append(padded(value(point.reading(Quantity.OUTPUT)), 12));
+        line.append(padded(value(point.reading(Quantity.LOAD_CURRENT)), 12));
+        line.append(padded(value(point.reading(Quantity.OUTPUT)), 13));
         Reading ripple = point.reading(Quantity.RIPPLE_PP);
-        line.append(ripple.measured().isPresent() ? padded(value(ripple), 10) + " ripple p-p" : "");
+        line.append(ripple.measured().isPresent() ? padded(value(ripple), 12) + " ripple p-p" : "");
         if (!point.note().isEmpty()) {
             line.append("   ").append(point.note());
         } else if (!point.settled() && point.section() != Section.CURRENT_LIMIT) {
             line.append("   not settled");
         }
-        return padEnd(line.toString(), 64) + timeLeft(point.elapsedS());
+        return padEnd(line.toString(), 68) + timeLeft(point.elapsedS());
     }
 
     private String timeLeft(double elapsedS) {
@@ -66,8 +68,13 @@ final class ProgressLines implements Consumer<RunEvent> {
 
     private static String value(Reading reading) {
         return reading.measured()
-                .map(m -> Quantities.plain(m.value(), m.unit()))
+                .map(m -> Quantities.plain(fiveDigits(m.value()), m.unit()))
                 .orElse("-");
+    }
+
+    /** Progress is to be glanced at; the digits that count are in the record. */
+    private static double fiveDigits(double value) {
+        return new BigDecimal(value).round(new MathContext(5)).doubleValue();
     }
 
     private static String words(Section section) {

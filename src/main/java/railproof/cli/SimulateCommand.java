@@ -2,7 +2,6 @@ package railproof.cli;
 
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -82,12 +81,7 @@ final class SimulateCommand implements Callable<Integer> {
         if (lockstep.isPresent()) {
             server.serveLockstep(lockstep.get());
         } else {
-            server.serve(sight -> screen.print(String.format(
-                    Locale.ROOT,
-                    "line %s, load input %s, load current %.4f A",
-                    sight.lineLive() ? "on" : "off",
-                    sight.anyLoadInputOn() ? "on" : "off",
-                    sight.loadCurrentA())));
+            server.serve(screen::print);
         }
         return ExitStatus.PASSED.code();
     }

@@ -1,6 +1,8 @@
 package railproof.judge;
 
 import railproof.base.Measured;
+import railproof.base.Missing;
+import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.profile.Band;
 import railproof.run.RunData;
@@ -16,14 +18,21 @@ final class Envelope {
     /** The number of trips, of which none is allowed. */
     static Check check(RunData run) {
         RunOutcome outcome = run.outcome();
-        boolean tripped = outcome.end() == RunOutcome.End.TRIPPED;
-        Verdict verdict = tripped ? Verdict.FAIL : outcome.completed() ? Verdict.PASS : Verdict.NOT_JUDGED;
-        String detail = tripped || !outcome.completed() ? outcome.cause() : "";
+        String cause = outcome.cause().isBlank() ? "the run has no end" : outcome.cause();
+        return switch (outcome.end()) {
+            case COMPLETED -> check(Measured.of(0, 0, Unit.COUNT), Verdict.PASS, "");
+            case TRIPPED -> check(Measured.of(1, 0, Unit.COUNT), Verdict.FAIL, cause);
+            case STOPPED, FAULTED, INCOMPLETE ->
+                check(new Missing(cause), Verdict.NOT_JUDGED, "the run ended early: " + cause);
+        };
+    }
+
+    private static Check check(Reading trips, Verdict verdict, String detail) {
         return new Check(
                 "envelope",
                 "Trips of the rig's protection",
                 "all",
-                Measured.of(tripped ? 1 : 0, 0, Unit.COUNT),
+                trips,
                 0,
                 2,
                 Band.atMost(0),

