@@ -96,14 +96,14 @@ public final class LockstepServer {
     }
 
     private String step(String request) throws LinkException, InterruptedException {
-        String[] words = request.strip().split(" +");
+        String[] words = request.strip().split(" +", -1);
         if (words.length < 3 || !words[0].equals("step")) {
             throw new LinkException(timeLine.name(), "not a step: \"" + request + "\"");
         }
         long untilNs = Long.parseLong(words[1]);
         Map<String, Long> readByOther = new TreeMap<>();
         for (int i = 3; i < words.length; i++) {
-            String[] parts = words[i].split("[=/]");
+            String[] parts = words[i].split("[=/]", -1);
             Port port = ports.get(parts[0]);
             if (port == null) {
                 throw new LinkException(timeLine.name(), "no link \"" + parts[0] + "\"");

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Comparator;
+import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.LongFunction;
 import java.util.stream.Stream;
@@ -29,6 +30,7 @@ import railproof.sim.SimulatedBench;
  */
 class NthExchangeTest {
     @TempDir
+    @SuppressWarnings("NullAway.Init")
     private Path data;
 
     /** The effects that a cable can have; garbage is seeded by the exchange's number. */
@@ -64,7 +66,9 @@ class NthExchangeTest {
         return Stream.of(Kind.values())
                 .map(kind ->
                         DynamicTest.dynamicTest(kind + ", every " + stride + ". of " + exchanges + " exchanges", () -> {
-                            for (long n = 1 + kind.ordinal() % stride; n <= exchanges; n += stride) {
+                            for (long n = 1L + List.of(Kind.values()).indexOf(kind) % stride;
+                                    n <= exchanges;
+                                    n += stride) {
                                 survives(kind, n);
                             }
                         }));

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -19,6 +20,7 @@ import railproof.run.SafeState;
 /** One run from first contact to verdict, against a unit that can be calculated by hand. */
 class WholeRunTest {
     @TempDir
+    @SuppressWarnings("NullAway.Init")
     private Path data;
 
     private final PlainBench bench;
@@ -61,7 +63,7 @@ class WholeRunTest {
         byte[] second = Files.readAllBytes(
                 new PlainBench().run(data, UnaryOperator.identity()).folder().resolve("points.csv"));
 
-        assertEquals(new String(first), new String(second));
+        assertEquals(new String(first, StandardCharsets.UTF_8), new String(second, StandardCharsets.UTF_8));
     }
 
     @Test
