@@ -3,7 +3,7 @@ package railproof.instrument;
 /**
  * What the board can do, from its own mouth.
  *
- * @param channelCount analogue inputs
+ * @param channelCount analogue inputs, 1 to 32
  * @param tickHz device clock rate, ticks per second
  * @param bufferSamples capture memory, samples over all channels
  * @param maxRateHz highest sample rate of one channel, samples per second
@@ -18,4 +18,7 @@ public record BoardCapability(
         double maxRateHz,
         int codeBits,
         int heartbeatMinMs,
-        int heartbeatMaxMs) {}
+        int heartbeatMaxMs) {
+    /** Most analogue inputs a board may have: a mask of channels has 32 bits. */
+    public static final int MAX_CHANNELS = 32;
+}

@@ -77,16 +77,16 @@ enum BoardMessage {
     /** Averages. */
     ANALOG_READ(
             0x0030,
-            "u16 channel_mask, u16 samples, u32 period_ticks",
-            "u64 start_ticks, u16 channel_mask, u16 samples, u32 period_ticks, "
+            "u32 channel_mask, u16 samples, u16 reserved, u32 period_ticks",
+            "u64 start_ticks, u32 channel_mask, u16 samples, u16 reserved, u32 period_ticks, "
                     + "channel: i32 first, channel: i32 lowest, channel: i32 highest, "
                     + "channel: i64 sum, channel: u64 squares"),
     /** Prepares a block capture. */
     CAPTURE_CONFIGURE(
             0x0031,
-            "u16 channel_mask, u8 trigger, u8 trigger_channel, u32 period_ticks, u32 scans, "
+            "u32 channel_mask, u8 trigger, u8 trigger_channel, u16 reserved, u32 period_ticks, u32 scans, "
                     + "u32 pre_scans, i32 level_code, u32 trigger_timeout_ms",
-            "u16 capture_id, u16 channel_mask, u32 period_ticks, u32 scans, u32 pre_scans"),
+            "u16 capture_id, u16 reserved, u32 channel_mask, u32 period_ticks, u32 scans, u32 pre_scans"),
     /** Starts, triggers or aborts it. */
     CAPTURE_CONTROL(0x0032, "u16 capture_id, u8 op, u8 reserved", "u16 capture_id, u8 state, u8 reserved"),
     /** How far it is. */
@@ -105,10 +105,7 @@ enum BoardMessage {
     /** Something happened. */
     EVENT(0x0080, FrameKind.EVENT, "u8 event, u8 state, u16 reserved, u32 detail, u64 ticks"),
     /** A piece of a capture. */
-    SAMPLE_DATA(
-            0x0081,
-            FrameKind.DATA,
-            "u16 capture_id, u16 channel_mask, u32 offset, u16 count, u16 reserved, " + "sample: i16 sample"),
+    SAMPLE_DATA(0x0081, FrameKind.DATA, "u16 capture_id, u16 count, u32 channel_mask, u32 offset, sample: i16 sample"),
     /** Words for the log. */
     LOG_TEXT(0x0082, FrameKind.EVENT, "u8 level, u8 reserved_1, u16 reserved_2, bytes text");
 

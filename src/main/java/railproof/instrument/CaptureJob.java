@@ -31,7 +31,7 @@ final class CaptureJob {
         this.name = name;
         this.clock = clock;
         maxPayload = can.getInt("max_payload");
-        channelMask = made.getInt("channel_mask");
+        channelMask = (int) made.get("channel_mask"); // bit 31 is a channel too
         captureId = made.getInt("capture_id");
         scans = made.get("scans");
         periodTicks = made.get("period_ticks");
@@ -48,7 +48,7 @@ final class CaptureJob {
                 BoardMessage.CAPTURE_CONFIGURE,
                 BoardMessage.CAPTURE_CONFIGURE
                         .request()
-                        .set("channel_mask", request.channelMask())
+                        .set("channel_mask", request.channelMask() & 0xFFFFFFFFL)
                         .set("trigger", atOnce ? 0 : 4)
                         .set("period_ticks", request.periodTicks())
                         .set("scans", request.samplesPerChannel())
@@ -62,7 +62,8 @@ final class CaptureJob {
                     name,
                     "CAPTURE_CONFIGURE",
                     request.toString(),
-                    job.scans + " scans every " + job.periodTicks + " ticks of channels " + job.channelMask);
+                    job.scans + " scans every " + job.periodTicks + " ticks of channels "
+                            + Integer.toBinaryString(job.channelMask));
         }
         session.ask(
                 BoardMessage.CAPTURE_CONTROL,
@@ -80,7 +81,7 @@ final class CaptureJob {
         int[][] codes = transfer.fetch(maxPayload, status.get("block_crc"));
         int[] channels = new int[count];
         int at = 0;
-        for (int channel = 0; channel < 16; channel++) {
+        for (int channel = 0; channel < BoardCapability.MAX_CHANNELS; channel++) {
             if ((channelMask >> channel & 1) != 0) {
                 channels[at++] = channel;
             }

@@ -3,7 +3,7 @@ package railproof.instrument;
 /**
  * A block capture to be made.
  *
- * @param channelMask bit i set: channel i is captured; at least one bit
+ * @param channelMask bit i set: channel i is captured; at least one bit; bit 31, the sign, is channel 31
  * @param periodTicks device ticks between samples of one channel; at least 1
  * @param samplesPerChannel how many samples of each channel; at least 1
  * @param preTriggerSamples how many of them lie before the trigger; 0 for an immediate capture

@@ -45,7 +45,11 @@ public interface DaqBoard {
     void tripLimit(int channel, int lowCode, int highCode, int delayUs)
             throws LinkException, InstrumentException, InterruptedException;
 
-    /** Averages channels over {@code samples} samples. Blocks for the sampling time. */
+    /**
+     * Averages channels over {@code samples} samples. Blocks for the sampling time.
+     *
+     * @param channelMask bit i set: channel i is read; bit 31, the sign, is channel 31
+     */
     List<ChannelSums> read(int channelMask, int samples, long periodTicks)
             throws LinkException, InstrumentException, InterruptedException;
 

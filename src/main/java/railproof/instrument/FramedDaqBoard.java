@@ -259,25 +259,32 @@ public final class FramedDaqBoard implements DaqBoard {
             throws LinkException, InstrumentException, InterruptedException {
         byte[] payload = BoardMessage.ANALOG_READ
                 .request()
-                .set("channel_mask", channelMask)
+                .set("channel_mask", channelMask & 0xFFFFFFFFL)
                 .set("samples", samples)
                 .set("period_ticks", periodTicks)
                 .bytes();
         long workNs = CaptureTransfer.durationNs(samples, periodTicks, known().get("tick_hz"));
         PayloadReader answer = session.ask(new BoardExchange.Call(BoardMessage.ANALOG_READ, workNs, 3), payload);
         session.requireFed();
-        int mask = answer.getInt("channel_mask");
+        int mask = (int) answer.get("channel_mask"); // bit 31 is a channel too
         if (mask != channelMask || answer.groups() != Integer.bitCount(channelMask)) {
             throw new InstrumentException(
-                    name, "ANALOG_READ", "channels " + channelMask, mask + " with " + answer.groups() + " results");
+                    name,
+                    "ANALOG_READ",
+                    channels(channelMask),
+                    channels(mask) + " with " + answer.groups() + " results");
         }
         List<ChannelSums> sums = new ArrayList<>();
-        for (int channel = 0; channel < 16; channel++) {
+        for (int channel = 0; channel < BoardCapability.MAX_CHANNELS; channel++) {
             if ((channelMask >> channel & 1) != 0) {
                 sums.add(sums(answer, channel, sums.size()));
             }
         }
         return List.copyOf(sums);
+    }
+
+    private static String channels(int mask) {
+        return "channels " + Integer.toBinaryString(mask);
     }
 
     /** The board sums deviations from the channel's first sample; so nothing is lost to large means. */

@@ -21,6 +21,8 @@ public record AdcChannel(
         double antiAliasHz) {
     /** Bits of the converter. */
     static final int BITS = 16;
+    /** Most inputs a board may have: a mask of channels has 32 bits. */
+    static final int MAX_COUNT = 32;
 
     private static final int MIN_CODE = -(1 << (BITS - 1));
     private static final int MAX_CODE = (1 << (BITS - 1)) - 1;

@@ -9,18 +9,18 @@ import java.nio.ByteOrder;
  * <p>Thread: confined to whoever drives the board.
  */
 final class AverageJob {
-    private static final int HEADER = 16;
+    private static final int HEADER = 20;
     private static final int PER_CHANNEL = 28;
 
     private final int mask;
     private final int samples;
     private final long periodTicks;
     private final long startTicks;
-    private final int[] first = new int[16];
-    private final int[] lowest = new int[16];
-    private final int[] highest = new int[16];
-    private final long[] sum = new long[16];
-    private final long[] squares = new long[16];
+    private final int[] first = new int[AdcChannel.MAX_COUNT];
+    private final int[] lowest = new int[AdcChannel.MAX_COUNT];
+    private final int[] highest = new int[AdcChannel.MAX_COUNT];
+    private final long[] sum = new long[AdcChannel.MAX_COUNT];
+    private final long[] squares = new long[AdcChannel.MAX_COUNT];
     private int taken;
 
     AverageJob(int mask, int samples, long periodTicks, long startTicks) {
@@ -51,7 +51,7 @@ final class AverageJob {
     }
 
     void take(int[] codes) {
-        for (int c = 0; c < 16; c++) {
+        for (int c = 0; c < AdcChannel.MAX_COUNT; c++) {
             if ((mask >> c & 1) == 0) {
                 continue;
             }
@@ -71,8 +71,12 @@ final class AverageJob {
 
     byte[] answer() {
         ByteBuffer out = ByteBuffer.allocate(answerLength(mask)).order(ByteOrder.LITTLE_ENDIAN);
-        out.putLong(startTicks).putShort((short) mask).putShort((short) samples).putInt((int) periodTicks);
-        for (int c = 0; c < 16; c++) {
+        out.putLong(startTicks)
+                .putInt(mask)
+                .putShort((short) samples)
+                .putShort((short) 0)
+                .putInt((int) periodTicks);
+        for (int c = 0; c < AdcChannel.MAX_COUNT; c++) {
             if ((mask >> c & 1) != 0) {
                 out.putInt(first[c])
                         .putInt(lowest[c])

@@ -13,7 +13,7 @@ import java.util.Arrays;
  */
 final class BoardCommands {
     /** Checksum of the message table this code was written from; see the protocol page. */
-    private static final int TABLE_CRC = 0x69A3774D;
+    private static final int TABLE_CRC = 0x9FE55C05;
 
     private static final int ARM_MAGIC = 0x214D5241;
     private static final int RESET_MAGIC = 0x54455352;

@@ -118,7 +118,7 @@ final class BoardProtocol {
         Frame answer;
         try {
             if (request.type() == ANALOG_READ) {
-                captures.average(body(request.payload(), 8), nowNs);
+                captures.average(body(request.payload(), 12), nowNs);
                 averaging = Optional.of(key);
                 return;
             }
@@ -153,7 +153,7 @@ final class BoardProtocol {
             case 0x0014 -> commands.limitSet(body(p, 16));
             case RELAY_SET -> commands.relaySet(body(p, 12), nowNs);
             case LOAD_ENABLE_SET -> commands.loadEnableSet(body(p, 8), nowNs);
-            case 0x0031 -> captures.configure(body(p, 24));
+            case 0x0031 -> captures.configure(body(p, 28));
             case 0x0032 -> captures.control(body(p, 4), nowNs);
             case 0x0033 -> captures.status();
             case CAPTURE_READ -> captures.read(body(p, 12));

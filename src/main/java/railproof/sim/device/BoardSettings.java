@@ -33,7 +33,7 @@ public record BoardSettings(
         long seed) {
     public BoardSettings {
         channels = List.copyOf(channels);
-        requireRange("channels", channels.size(), 1, 16);
+        requireRange("channels", channels.size(), 1, AdcChannel.MAX_COUNT);
         requireRange("relays", relayCount, 0, 32);
         requireRange("max payload", maxPayload, 256, 4096);
         requireRange("load-off ms", loadOffMs, 1, 100);
@@ -56,6 +56,6 @@ public record BoardSettings(
     }
 
     int channelMask() {
-        return (1 << channels.size()) - 1;
+        return -1 >>> (AdcChannel.MAX_COUNT - channels.size());
     }
 }

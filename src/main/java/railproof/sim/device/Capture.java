@@ -108,7 +108,7 @@ final class Capture {
             state = FILLING;
         }
         int at = (int) (taken % plan.scans()) * channels;
-        for (int c = 0; c < 16; c++) {
+        for (int c = 0; c < AdcChannel.MAX_COUNT; c++) {
             if ((plan.mask() >> c & 1) != 0) {
                 ring[at++] = (short) codes[c];
             }

@@ -46,45 +46,46 @@ final class CaptureCommands {
 
     void average(ByteBuffer in, long nowNs) {
         requireFree();
-        int mask = in.getShort(0) & 0xFFFF;
-        int samples = in.getShort(2) & 0xFFFF;
-        long periodTicks = in.getInt(4) & 0xFFFFFFFFL;
+        int mask = in.getInt(0);
+        int samples = in.getShort(4) & 0xFFFF;
+        long periodTicks = in.getInt(8) & 0xFFFFFFFFL;
         requireMask(mask);
         Refusal.unless(AverageJob.answerLength(mask) <= device.settings().maxPayload(), 0);
-        Refusal.unless(samples >= 1 && samples <= 4096, 2);
-        Refusal.unless(periodTicks >= 5 && samples * periodTicks <= LONGEST_READ_TICKS, 4);
+        Refusal.unless(samples >= 1 && samples <= 4096, 4);
+        Refusal.unless(periodTicks >= 5 && samples * periodTicks <= LONGEST_READ_TICKS, 8);
         long startTicks = device.time().ticks(nowNs) + 1;
         sampler.start(new AverageJob(mask, samples, periodTicks, startTicks));
     }
 
     byte[] configure(ByteBuffer in) {
         requireFree();
-        int mask = in.getShort(0) & 0xFFFF;
-        int trigger = in.get(2) & 0xFF;
-        int triggerChannel = in.get(3) & 0xFF;
-        long periodTicks = in.getInt(4) & 0xFFFFFFFFL;
-        long scans = in.getInt(8) & 0xFFFFFFFFL;
-        long preScans = in.getInt(12) & 0xFFFFFFFFL;
-        int level = in.getInt(16);
-        long timeoutMs = in.getInt(20) & 0xFFFFFFFFL;
+        int mask = in.getInt(0);
+        int trigger = in.get(4) & 0xFF;
+        int triggerChannel = in.get(5) & 0xFF;
+        long periodTicks = in.getInt(8) & 0xFFFFFFFFL;
+        long scans = in.getInt(12) & 0xFFFFFFFFL;
+        long preScans = in.getInt(16) & 0xFFFFFFFFL;
+        int level = in.getInt(20);
+        long timeoutMs = in.getInt(24) & 0xFFFFFFFFL;
         boolean byLevel = trigger == Capture.LEVEL_RISE || trigger == Capture.LEVEL_FALL;
         requireMask(mask);
-        Refusal.unless(trigger <= Capture.FAULT, 2);
-        Refusal.unless(triggerChannel < 16 && (!byLevel || (mask >> triggerChannel & 1) != 0), 3);
-        Refusal.unless(periodTicks >= 5, 4);
+        Refusal.unless(trigger <= Capture.FAULT, 4);
+        Refusal.unless(triggerChannel < AdcChannel.MAX_COUNT && (!byLevel || (mask >> triggerChannel & 1) != 0), 5);
+        Refusal.unless(periodTicks >= 5, 8);
         Refusal.unless(
                 scans >= 1
                         && scans * Integer.bitCount(mask) <= device.settings().bufferSamples(),
-                8);
-        Refusal.unless(preScans < scans && (trigger != Capture.IMMEDIATE || preScans == 0), 12);
-        Refusal.unless(level >= Short.MIN_VALUE && level <= Short.MAX_VALUE, 16);
-        Refusal.unless(timeoutMs <= 600_000, 20);
+                12);
+        Refusal.unless(preScans < scans && (trigger != Capture.IMMEDIATE || preScans == 0), 16);
+        Refusal.unless(level >= Short.MIN_VALUE && level <= Short.MAX_VALUE, 20);
+        Refusal.unless(timeoutMs <= 600_000, 24);
         lastId = lastId % 0xFFFF + 1;
         Capture capture = new Capture(new Capture.Plan(
                 lastId, mask, trigger, triggerChannel, periodTicks, (int) scans, (int) preScans, level, timeoutMs));
         sampler.configure(capture);
-        return out(16).putShort((short) lastId)
-                .putShort((short) mask)
+        return out(20).putShort((short) lastId)
+                .putShort((short) 0)
+                .putInt(mask)
                 .putInt((int) periodTicks)
                 .putInt((int) scans)
                 .putInt((int) preScans)
@@ -142,10 +143,9 @@ final class CaptureCommands {
             int scans = (int) Math.min(perFragment, offset + count - at);
             data.accept(out(DATA_HEADER + scans * capture.bytesPerScan())
                     .putShort((short) capture.plan().id())
-                    .putShort((short) capture.plan().mask())
-                    .putInt(at)
                     .putShort((short) scans)
-                    .putShort((short) 0)
+                    .putInt(capture.plan().mask())
+                    .putInt(at)
                     .put(capture.bytes(at, scans))
                     .array());
             fragments++;

@@ -18,7 +18,7 @@ final class Sampler {
     private final FrontEnd front;
     private final BoardTime time;
     private final Listener listener;
-    private final int[] codes = new int[16];
+    private final int[] codes = new int[AdcChannel.MAX_COUNT];
     private Optional<AverageJob> average = Optional.empty();
     private Optional<Capture> capture = Optional.empty();
 

@@ -237,7 +237,7 @@ class SimulatedBoardTest {
     void servesOtherRequestsDuringAReadingAndDropsItsRepetition() {
         board.advanceTo(0, this::hear);
         board.advanceTo(10 * MS, this::hear);
-        String hundredMs = "0100 6400 e8030000";
+        String hundredMs = "01000000 6400 0000 e8030000";
         int before = frames.size();
         board.receive(
                 FrameEncoder.wire(
@@ -253,7 +253,7 @@ class SimulatedBoardTest {
         board.advanceTo(111 * MS, this::hear);
 
         assertEquals(9, last().seq());
-        assertEquals(100, body(last()).getShort(10));
+        assertEquals(100, body(last()).getShort(12));
     }
 
     @Test
@@ -267,14 +267,14 @@ class SimulatedBoardTest {
         real.advanceTo(10 * MS, b -> {});
         real.receive(
                 FrameEncoder.wire(
-                        new Frame(FrameKind.REQUEST, 0, 1, 0x30, HexFormat.of().parseHex("0100001064000000"))),
+                        new Frame(FrameKind.REQUEST, 0, 1, 0x30, HexFormat.of().parseHex("010000000010000064000000"))),
                 b -> {});
         real.advanceTo(1000 * MS, b -> own.feed(b, 0, b.length, d -> heard.add((Frame) d)));
         ByteBuffer sums = body(heard.get(heard.size() - 1));
         double n = 4096;
-        double sum = sums.getLong(16 + 12);
-        double mean = sums.getInt(16) + sum / n;
-        double deviation = Math.sqrt((sums.getLong(16 + 20) - sum * sum / n) / (n - 1));
+        double sum = sums.getLong(20 + 12);
+        double mean = sums.getInt(20) + sum / n;
+        double deviation = Math.sqrt((sums.getLong(20 + 20) - sum * sum / n) / (n - 1));
 
         // 5 V * 1.01 + 0.05 V; the mean of 4096 samples of 4 steps noise is good to 4/64 steps (1 sigma), 5 sigma
         assertEquals(5.10 / stepV, mean, 5 * 4 / 64.0, "seed " + seed);
@@ -304,7 +304,7 @@ class SimulatedBoardTest {
         };
         FrontEnd front = new FrontEnd(
                 List.of(new AdcChannel("out", -10.24, 10.24, 0, 0, 0, cornerHz)), source, unused.nextLong(), 0);
-        int[] codes = new int[16];
+        int[] codes = new int[1];
         double stepV = 20.48 / 65536;
         for (int k = 1; k <= 200; k++) {
             front.sample(k * MS / 2, 1, codes);
