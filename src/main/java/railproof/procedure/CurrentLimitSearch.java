@@ -1,6 +1,7 @@
 package railproof.procedure;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Locale;
 import railproof.instrument.LoadMode;
 import railproof.profile.Plan;
@@ -26,8 +27,15 @@ final class CurrentLimitSearch {
 
     private static final int HALVINGS = 4;
     private static final int TRACE_POINTS = 8;
+    /** At most a factor of 50 over the whole curve: one step of 28 is a factor of 1.15. */
+    private static final int STEPS_BETWEEN = 4;
+
     private static final double LATCHED_RATIO = 0.5;
-    private static final Duration LATCH_RESET = Duration.ofSeconds(3);
+    /** A latch lets go when the reservoir has run down; how long that takes is tried out. */
+    private static final List<Duration> LATCH_RESETS =
+            List.of(Duration.ofSeconds(5), Duration.ofSeconds(15), Duration.ofSeconds(60));
+
+    private static final Duration APPROACH = Duration.ofMillis(10);
 
     private final Bench bench;
     private final Plan plan;
@@ -119,7 +127,7 @@ final class CurrentLimitSearch {
     private boolean cool(Rail rail) throws RunEndException {
         bench.pause(plan.limitCoolDown());
         double outputV = readings.quickV(rail);
-        boolean latched = Math.abs(outputV) < LATCHED_RATIO * Math.abs(rail.nominalV());
+        boolean latched = down(rail, outputV);
         if (latched) {
             bench.note(
                     RunEvent.Note.Level.INFO,
@@ -136,28 +144,54 @@ final class CurrentLimitSearch {
         double fromOhm = Math.abs(rail.nominalV()) / kneeA;
         // towards a short, as far as the load can still hold a resistance at its lowest working voltage
         double toOhm = Math.max(bench.loadMinimumV(rail.name()) / kneeA, fromOhm / 50);
-        double factor = Math.pow(toOhm / fromOhm, 1.0 / (TRACE_POINTS - 1));
-        double resistanceOhm = fromOhm;
         for (int i = 0; i < TRACE_POINTS; i++) {
-            bench.load(rail.name(), LoadMode.RESISTANCE, resistanceOhm);
-            bench.loadInput(rail.name(), true);
+            for (int step = 0; step <= i * STEPS_BETWEEN; step++) {
+                double part = (double) step / (STEPS_BETWEEN * (TRACE_POINTS - 1));
+                approach(rail, fromOhm * Math.pow(toOhm / fromOhm, part), step == 0);
+            }
             bench.pause(dwell(bench.loadSettle(rail.name())));
             readings.takeQuick(Section.CURRENT_LIMIT, rail, "traced");
             bench.loadInput(rail.name(), false);
             bench.pause(plan.limitCoolDown());
-            resistanceOhm *= factor;
         }
+    }
+
+    /**
+     * One step down the curve. A low resistance switched straight onto a charged output capacitor would draw a surge
+     * that trips the load's own protection, so every point is approached through the ones above it, in steps that draw
+     * hardly more than the knee.
+     */
+    private void approach(Rail rail, double resistanceOhm, boolean first) throws RunEndException {
+        bench.load(rail.name(), LoadMode.RESISTANCE, resistanceOhm);
+        if (first) {
+            bench.loadInput(rail.name(), true);
+        }
+        bench.pause(APPROACH);
     }
 
     private void recover(Rail rail, boolean latched) throws RunEndException {
         bench.section(Section.RECOVERY, rail.name(), latched ? 2 : 1);
-        if (latched) {
-            readings.take(Section.RECOVERY, rail, readings.settle(rail), "stays down with the load off");
-            bench.lineOff();
-            bench.pause(LATCH_RESET);
-            bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
-        }
         boolean settled = readings.settle(rail);
-        readings.take(Section.RECOVERY, rail, settled, latched ? "after the line was off" : "");
+        if (!latched) {
+            readings.take(Section.RECOVERY, rail, settled, "");
+            return;
+        }
+        readings.take(Section.RECOVERY, rail, settled, "stays down with the load off");
+        String how = "stays down though the line was off";
+        for (int i = 0; i < LATCH_RESETS.size() && how.startsWith("stays"); i++) {
+            Duration off = LATCH_RESETS.get(i);
+            bench.lineOff();
+            bench.pause(off);
+            bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
+            readings.settle(rail);
+            if (!down(rail, readings.quickV(rail))) {
+                how = "back after the line was off for " + off.toSeconds() + " s";
+            }
+        }
+        readings.take(Section.RECOVERY, rail, readings.settle(rail), how);
+    }
+
+    private static boolean down(Rail rail, double outputV) {
+        return Math.abs(outputV) < LATCHED_RATIO * Math.abs(rail.nominalV());
     }
 }

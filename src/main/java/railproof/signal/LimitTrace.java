@@ -117,8 +117,9 @@ public record LimitTrace(
         Optional<TracePoint> held = points.stream()
                 .filter(p -> p.mode() == Mode.CONSTANT_CURRENT && p.voltageV() >= floorV && p.askedA() < droppedA)
                 .max(Comparator.comparingDouble(TracePoint::askedA));
-        boolean sagged = dropped.isPresent() && followed(dropped.get(), floorV);
         Optional<Onset> onset = onset(points, held, dropped, floorV);
+        boolean sagged =
+                dropped.isPresent() && followed(dropped.get(), floorV) && !limitActed(points, floorV, lowest, onset);
         double highest = held.map(p -> p.current().value()).orElse(0.0);
         Shape shape = shape(onset, lowest, afterV.map(v -> v < STAYS_DOWN_RATIO * referenceV), held, sagged);
         return new LimitTrace(onset, highest, lowest, shape, sagged);
@@ -126,6 +127,22 @@ public record LimitTrace(
 
     private static boolean nearerToShort(TracePoint point, TracePoint than) {
         return point.voltageV() < than.voltageV();
+    }
+
+    /**
+     * Whether a limit acted somewhere beyond the drop: a higher level was not followed, or the way to a short took no
+     * more current than a constant limit may. A soft limiter lets its output sag through the band while the load still
+     * gets what it asks for, so the first drop alone does not tell.
+     */
+    private static boolean limitActed(
+            List<TracePoint> points, double floorV, Optional<TracePoint> lowest, Optional<Onset> onset) {
+        boolean refused = points.stream()
+                .anyMatch(p -> p.mode() == Mode.CONSTANT_CURRENT && p.voltageV() < floorV && !followed(p, floorV));
+        boolean bounded = lowest.isPresent()
+                && onset.isPresent()
+                && lowest.get().current().value()
+                        <= CONSTANT_UP_TO_RATIO * onset.get().valueA();
+        return refused || bounded;
     }
 
     /** Whether the load still got what it asked for although the output has dropped. */
