@@ -32,8 +32,10 @@ final class RailNetwork {
 
     private static final double STRAY_PER_OHM = 1e-7;
     private static final double LOAD_PROBE_V = 1e-5;
-    /** Tolerated error of rectifier and load currents, as a share of the rated current. */
-    private static final double TOLERANCE_RATIO = 5e-5;
+    /** Tolerated error of a rectifier's current, as a share of the rated current: the reservoir smooths it. */
+    private static final double RECTIFIER_TOLERANCE_RATIO = 2e-3;
+    /** Tolerated error of the load current, likewise. */
+    private static final double TOLERANCE_RATIO = 1e-4;
 
     private static final double REFERENCE_TOLERANCE_A = 1e-6;
 
@@ -331,7 +333,7 @@ final class RailNetwork {
         double missed = zener.update(stateV, REFERENCE_TOLERANCE_A);
         double ratedA = circuit.design.ratedA();
         for (Junction rectifier : rectifiers) {
-            missed = Math.max(missed, rectifier.update(stateV, TOLERANCE_RATIO * ratedA));
+            missed = Math.max(missed, rectifier.update(stateV, RECTIFIER_TOLERANCE_RATIO * ratedA));
         }
         for (Transistor transistor : transistors) {
             missed = Math.max(missed, transistor.update(stateV));

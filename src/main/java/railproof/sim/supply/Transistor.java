@@ -10,7 +10,7 @@ package railproof.sim.supply;
 final class Transistor {
     static final int SLOTS = 3;
     /** Tolerated error of the collector current, as a share of the current at which the gain rolls off. */
-    private static final double TOLERANCE_RATIO = 1e-5;
+    private static final double TOLERANCE_RATIO = 2e-5;
     /** Mean of a junction capacitance over its forward-biased working range, against its zero-bias value. */
     private static final double FORWARD_CAPACITANCE_RATIO = 1.6;
     /** The same for a reverse-biased collector junction. */
@@ -25,11 +25,16 @@ final class Transistor {
     private final double emitterF;
     private final double collectorF;
 
-    private double gainRatio;
+    private final double transitS;
+    private final double perEarlyV;
+    private final double perKneeA;
+
+    private double perGain;
     private double collectorOhm;
     private double baseOhm;
     private double saturationA;
     private double thermalV;
+    private double perThermalV;
     private double criticalV;
 
     private double baseA;
@@ -59,7 +64,10 @@ final class Transistor {
         this.slot = slot;
         emitterF = FORWARD_CAPACITANCE_RATIO * model.emitterF();
         collectorF = REVERSE_CAPACITANCE_RATIO * model.collectorF();
-        gainRatio = model.gainRatio();
+        transitS = model.transitS();
+        perEarlyV = 1 / model.earlyV();
+        perKneeA = 1 / model.kneeA();
+        perGain = 1 / model.gainRatio();
         collectorOhm = model.collectorOhm();
         baseOhm = model.baseOhm();
         temperature(Semiconductor.NOMINAL_C);
@@ -75,12 +83,13 @@ final class Transistor {
 
     void temperature(double temperatureC) {
         thermalV = Semiconductor.thermalV(temperatureC);
+        perThermalV = 1 / thermalV;
         saturationA = model.saturationA() * Semiconductor.saturationRatio(temperatureC, 1);
         criticalV = thermalV * Math.log(thermalV / (Math.sqrt(2) * saturationA));
     }
 
     void gain(double changedRatio) {
-        gainRatio = changedRatio;
+        perGain = 1 / changedRatio;
     }
 
     /** Resistance added in the collector lead, Ω. */
@@ -95,29 +104,31 @@ final class Transistor {
 
     /** Currents, charge and their derivatives at the inner voltages. */
     private void evaluate(double beV, double bcV, double perS, double chargeHistoryA) {
-        double grownBe = Semiconductor.exp(beV / thermalV);
-        double grownBc = Semiconductor.exp(bcV / thermalV);
+        double grownBe = Semiconductor.exp(beV * perThermalV);
+        double grownBc = Semiconductor.exp(bcV * perThermalV);
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
         forwardA = saturationA * (grownBe - 1);
-        double forwardPerOhm = saturationA * grownBe / thermalV;
+        double forwardPerOhm = saturationA * grownBe * perThermalV;
         reverseGrownA = saturationA * grownBc;
         double reverseA = reverseGrownA - saturationA + leakPerOhm * bcV;
-        double reversePerOhm = reverseGrownA / thermalV + leakPerOhm;
-        double early = 1 / (1 - bcV / model.earlyV());
-        double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA());
+        double reversePerOhm = reverseGrownA * perThermalV + leakPerOhm;
+        double early = 1 / (1 - bcV * perEarlyV);
+        double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) * perKneeA);
         double baseCharge = early * (1 + root) / 2;
-        double rolledByBe = early * forwardPerOhm / (model.kneeA() * root);
-        double rolledByBc = early * baseCharge / model.earlyV();
-        double transportA = (forwardA - reverseA) / baseCharge;
+        double inverseCharge = 1 / baseCharge;
+        double rolledByBe = early * forwardPerOhm * perKneeA / root;
+        double rolledByBc = early * baseCharge * perEarlyV;
+        double transportA = (forwardA - reverseA) * inverseCharge;
 
         collectorA = transportA - reverseA;
-        collectorByBe = (forwardPerOhm - transportA * rolledByBe) / baseCharge;
-        collectorByBc = (-reversePerOhm - transportA * rolledByBc) / baseCharge - reversePerOhm;
-        chargeC = model.transitS() * forwardA / baseCharge + emitterF * beV;
-        chargeByBe = model.transitS() * (forwardPerOhm - forwardA / baseCharge * rolledByBe) / baseCharge + emitterF;
-        chargeByBc = -model.transitS() * forwardA / (baseCharge * baseCharge) * rolledByBc;
-        baseA = forwardA / gainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
-        baseByBe = forwardPerOhm / gainRatio + leakPerOhm + perS * chargeByBe;
+        collectorByBe = (forwardPerOhm - transportA * rolledByBe) * inverseCharge;
+        collectorByBc = (-reversePerOhm - transportA * rolledByBc) * inverseCharge - reversePerOhm;
+        double storedA = forwardA * inverseCharge;
+        chargeC = transitS * storedA + emitterF * beV;
+        chargeByBe = transitS * (forwardPerOhm - storedA * rolledByBe) * inverseCharge + emitterF;
+        chargeByBc = -transitS * storedA * inverseCharge * rolledByBc;
+        baseA = forwardA * perGain + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
+        baseByBe = forwardPerOhm * perGain + leakPerOhm + perS * chargeByBe;
         baseByBc = reversePerOhm + perS * chargeByBc;
     }
 
@@ -134,11 +145,11 @@ final class Transistor {
         double a12 = baseOhm * baseByBc + emitterOhm * (baseByBc + collectorByBc);
         double a21 = baseOhm * baseByBe - collectorOhm * collectorByBe;
         double a22 = 1 + baseOhm * baseByBc - collectorOhm * collectorByBc;
-        double determinant = a11 * a22 - a12 * a21;
-        inverse11 = a22 / determinant;
-        inverse12 = -a12 / determinant;
-        inverse21 = -a21 / determinant;
-        inverse22 = a11 / determinant;
+        double inverse = 1 / (a11 * a22 - a12 * a21);
+        inverse11 = a22 * inverse;
+        inverse12 = -a12 * inverse;
+        inverse21 = -a21 * inverse;
+        inverse22 = a11 * inverse;
         residualBeV = stateV[slot] + baseOhm * baseA + emitterOhm * (baseA + collectorA);
         residualBcV = stateV[slot + 1] + baseOhm * baseA - collectorOhm * collectorA;
 
@@ -193,8 +204,8 @@ final class Transistor {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
         stateV[slot + 2] = chargeC + chargeByBe * (nextBeV - beforeBeV) + chargeByBc * (nextBcV - beforeBcV);
-        double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) / thermalV)
-                + reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) / thermalV);
-        return missedA / (TOLERANCE_RATIO * model.kneeA());
+        double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) * perThermalV)
+                + (reverseGrownA == 0 ? 0 : reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) * perThermalV));
+        return missedA * perKneeA * (1 / TOLERANCE_RATIO);
     }
 }
