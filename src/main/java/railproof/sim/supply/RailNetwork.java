@@ -264,9 +264,11 @@ final class RailNetwork {
     /**
      * Linearises about {@code stateV} and solves.
      *
+     * @param coreKnown whether the voltage of the transformer core is {@code coreV}, whatever the rails draw; if not,
+     *     the response to it is worked out too
      * @return whether the elimination went through
      */
-    boolean solve(double[] stateV) {
+    boolean solve(double[] stateV, boolean coreKnown, double coreV) {
         system.copyFrom(companion);
         if (!patterned) {
             // by now every companion has been stamped once
@@ -282,7 +284,10 @@ final class RailNetwork {
         linearLoad(stateV[OUT]);
         system.add(OUT, OUT, loadPerOhm);
         system.inject(OUT, -loadOffsetA);
-        return system.solve();
+        if (coreKnown) {
+            system.settleCore(coreV);
+        }
+        return system.solve(!coreKnown);
     }
 
     /** The load as a straight line at a voltage; below zero volts the line at zero goes on. */
@@ -298,9 +303,9 @@ final class RailNetwork {
         return loadOffsetA + loadPerOhm * voltageV;
     }
 
-    /** Primary current this rail asks for with the core at zero, A; call after {@link #solve}. */
-    double reflectedA() {
-        return reflected(system.sourceA, 0);
+    /** Primary current this rail asks for with the core at a known voltage (or at zero), A; after {@link #solve}. */
+    double reflectedA(double coreV) {
+        return reflected(system.sourceA, coreV);
     }
 
     /** Primary current per volt of core, 1/Ω; call after {@link #solve}. */

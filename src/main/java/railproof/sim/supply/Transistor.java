@@ -17,7 +17,7 @@ final class Transistor {
     private static final double REVERSE_CAPACITANCE_RATIO = 0.4;
 
     private final BjtModel model;
-    private final double sign;
+    private final double signDimensionless;
     private final int collector;
     private final int base;
     private final int emitter;
@@ -29,7 +29,7 @@ final class Transistor {
     private final double perEarlyV;
     private final double perKneeA;
 
-    private double perGain;
+    private double perGainRatio;
     private double collectorOhm;
     private double baseOhm;
     private double saturationA;
@@ -40,24 +40,24 @@ final class Transistor {
     private double baseA;
     private double collectorA;
     private double chargeC;
-    private double chargeByBe;
-    private double chargeByBc;
+    private double chargeByBeF;
+    private double chargeByBcF;
     private double forwardA;
     private double reverseGrownA;
-    private double baseByBe;
-    private double baseByBc;
-    private double collectorByBe;
-    private double collectorByBc;
+    private double baseByBePerOhm;
+    private double baseByBcPerOhm;
+    private double collectorByBePerOhm;
+    private double collectorByBcPerOhm;
     private double residualBeV;
     private double residualBcV;
-    private double inverse11;
-    private double inverse12;
-    private double inverse21;
-    private double inverse22;
+    private double inverse11Dimensionless;
+    private double inverse12Dimensionless;
+    private double inverse21Dimensionless;
+    private double inverse22Dimensionless;
 
-    private Transistor(BjtModel model, double sign, int[] collectorBaseEmitter, int slot) {
+    private Transistor(BjtModel model, double signDimensionless, int[] collectorBaseEmitter, int slot) {
         this.model = model;
-        this.sign = sign;
+        this.signDimensionless = signDimensionless;
         collector = collectorBaseEmitter[0];
         base = collectorBaseEmitter[1];
         emitter = collectorBaseEmitter[2];
@@ -67,7 +67,7 @@ final class Transistor {
         transitS = model.transitS();
         perEarlyV = 1 / model.earlyV();
         perKneeA = 1 / model.kneeA();
-        perGain = 1 / model.gainRatio();
+        perGainRatio = 1 / model.gainRatio();
         collectorOhm = model.collectorOhm();
         baseOhm = model.baseOhm();
         temperature(Semiconductor.NOMINAL_C);
@@ -89,7 +89,7 @@ final class Transistor {
     }
 
     void gain(double changedRatio) {
-        perGain = 1 / changedRatio;
+        perGainRatio = 1 / changedRatio;
     }
 
     /** Resistance added in the collector lead, Ω. */
@@ -121,15 +121,15 @@ final class Transistor {
         double transportA = (forwardA - reverseA) * inverseCharge;
 
         collectorA = transportA - reverseA;
-        collectorByBe = (forwardPerOhm - transportA * rolledByBe) * inverseCharge;
-        collectorByBc = (-reversePerOhm - transportA * rolledByBc) * inverseCharge - reversePerOhm;
+        collectorByBePerOhm = (forwardPerOhm - transportA * rolledByBe) * inverseCharge;
+        collectorByBcPerOhm = (-reversePerOhm - transportA * rolledByBc) * inverseCharge - reversePerOhm;
         double storedA = forwardA * inverseCharge;
         chargeC = transitS * storedA + emitterF * beV;
-        chargeByBe = transitS * (forwardPerOhm - storedA * rolledByBe) * inverseCharge + emitterF;
-        chargeByBc = -transitS * storedA * inverseCharge * rolledByBc;
-        baseA = forwardA * perGain + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
-        baseByBe = forwardPerOhm * perGain + leakPerOhm + perS * chargeByBe;
-        baseByBc = reversePerOhm + perS * chargeByBc;
+        chargeByBeF = transitS * (forwardPerOhm - storedA * rolledByBe) * inverseCharge + emitterF;
+        chargeByBcF = -transitS * storedA * inverseCharge * rolledByBc;
+        baseA = forwardA * perGainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
+        baseByBePerOhm = forwardPerOhm * perGainRatio + leakPerOhm + perS * chargeByBeF;
+        baseByBcPerOhm = reversePerOhm + perS * chargeByBcF;
     }
 
     /**
@@ -141,24 +141,27 @@ final class Transistor {
     void stamp(double[] stateV, double perS, double[] historyV, SmallSystem system) {
         evaluate(stateV[slot], stateV[slot + 1], perS, perS == 0 ? 0 : historyV[slot + 2]);
         double emitterOhm = model.emitterOhm();
-        double a11 = 1 + baseOhm * baseByBe + emitterOhm * (baseByBe + collectorByBe);
-        double a12 = baseOhm * baseByBc + emitterOhm * (baseByBc + collectorByBc);
-        double a21 = baseOhm * baseByBe - collectorOhm * collectorByBe;
-        double a22 = 1 + baseOhm * baseByBc - collectorOhm * collectorByBc;
+        double a11 = 1 + baseOhm * baseByBePerOhm + emitterOhm * (baseByBePerOhm + collectorByBePerOhm);
+        double a12 = baseOhm * baseByBcPerOhm + emitterOhm * (baseByBcPerOhm + collectorByBcPerOhm);
+        double a21 = baseOhm * baseByBePerOhm - collectorOhm * collectorByBePerOhm;
+        double a22 = 1 + baseOhm * baseByBcPerOhm - collectorOhm * collectorByBcPerOhm;
         double inverse = 1 / (a11 * a22 - a12 * a21);
-        inverse11 = a22 * inverse;
-        inverse12 = -a12 * inverse;
-        inverse21 = -a21 * inverse;
-        inverse22 = a11 * inverse;
+        inverse11Dimensionless = a22 * inverse;
+        inverse12Dimensionless = -a12 * inverse;
+        inverse21Dimensionless = -a21 * inverse;
+        inverse22Dimensionless = a11 * inverse;
         residualBeV = stateV[slot] + baseOhm * baseA + emitterOhm * (baseA + collectorA);
         residualBcV = stateV[slot + 1] + baseOhm * baseA - collectorOhm * collectorA;
 
-        double gBaseBe = baseByBe * inverse11 + baseByBc * inverse21;
-        double gBaseBc = baseByBe * inverse12 + baseByBc * inverse22;
-        double gCollectorBe = collectorByBe * inverse11 + collectorByBc * inverse21;
-        double gCollectorBc = collectorByBe * inverse12 + collectorByBc * inverse22;
-        double baseOffsetA = sign * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
-        double collectorOffsetA = sign * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
+        double gBaseBe = baseByBePerOhm * inverse11Dimensionless + baseByBcPerOhm * inverse21Dimensionless;
+        double gBaseBc = baseByBePerOhm * inverse12Dimensionless + baseByBcPerOhm * inverse22Dimensionless;
+        double gCollectorBe =
+                collectorByBePerOhm * inverse11Dimensionless + collectorByBcPerOhm * inverse21Dimensionless;
+        double gCollectorBc =
+                collectorByBePerOhm * inverse12Dimensionless + collectorByBcPerOhm * inverse22Dimensionless;
+        double baseOffsetA = signDimensionless * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
+        double collectorOffsetA =
+                signDimensionless * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
         row(system, base, gBaseBe, gBaseBc);
         row(system, collector, gCollectorBe, gCollectorBc);
         row(system, emitter, -gBaseBe - gCollectorBe, -gBaseBc - gCollectorBc);
@@ -190,12 +193,12 @@ final class Transistor {
      * @return what the linearisation has missed, in tolerances; very large when the step was cut short
      */
     double update(double[] stateV) {
-        double outerBeV = sign * (stateV[base] - stateV[emitter]) - residualBeV;
-        double outerBcV = sign * (stateV[base] - stateV[collector]) - residualBcV;
+        double outerBeV = signDimensionless * (stateV[base] - stateV[emitter]) - residualBeV;
+        double outerBcV = signDimensionless * (stateV[base] - stateV[collector]) - residualBcV;
         double beforeBeV = stateV[slot];
         double beforeBcV = stateV[slot + 1];
-        double nextBeV = beforeBeV + inverse11 * outerBeV + inverse12 * outerBcV;
-        double nextBcV = beforeBcV + inverse21 * outerBeV + inverse22 * outerBcV;
+        double nextBeV = beforeBeV + inverse11Dimensionless * outerBeV + inverse12Dimensionless * outerBcV;
+        double nextBcV = beforeBcV + inverse21Dimensionless * outerBeV + inverse22Dimensionless * outerBcV;
         double takenBeV = Semiconductor.limited(nextBeV, beforeBeV, thermalV, criticalV);
         double takenBcV = Semiconductor.limited(nextBcV, beforeBcV, thermalV, criticalV);
         stateV[slot] = takenBeV;
@@ -203,7 +206,7 @@ final class Transistor {
         if (takenBeV != nextBeV || takenBcV != nextBcV) {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
-        stateV[slot + 2] = chargeC + chargeByBe * (nextBeV - beforeBeV) + chargeByBc * (nextBcV - beforeBcV);
+        stateV[slot + 2] = chargeC + chargeByBeF * (nextBeV - beforeBeV) + chargeByBcF * (nextBcV - beforeBcV);
         double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) * perThermalV)
                 + (reverseGrownA == 0 ? 0 : reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) * perThermalV));
         return missedA * perKneeA * (1 / TOLERANCE_RATIO);

@@ -25,11 +25,11 @@ final class UnitPlant implements Plant {
     private static final double SAME_INSTANT_S = 1e-9;
 
     private static final double LONGEST_STEP_S = 5e-3;
-    private static final double STEPS_PER_CYCLE = 34;
+    private static final double STEPS_PER_CYCLE_DIMENSIONLESS = 34;
     /** Where the crest begins, against the rms value, and how much finer the steps are there. */
     private static final double CREST_RATIO = 1.2;
 
-    private static final double CREST_REFINEMENT = 3.5;
+    private static final double CREST_REFINEMENT_RATIO = 3.5;
     private static final double GROWTH_RATIO = 1.8;
     private static final int ITERATIONS = 40;
     /** Tolerated local error on the reservoir and on the output capacitor, as shares of the nominal output. */
@@ -188,10 +188,10 @@ final class UnitPlant implements Plant {
         if (mains.rmsV() == 0) {
             return LONGEST_STEP_S;
         }
-        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE);
+        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
         double crestV = CREST_RATIO * mains.rmsV();
         boolean crest = Math.abs(mains.valueV(fromS)) > crestV || Math.abs(mains.valueV(fromS + plainS)) > crestV;
-        return crest ? plainS / CREST_REFINEMENT : plainS;
+        return crest ? plainS / CREST_REFINEMENT_RATIO : plainS;
     }
 
     /** Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none. */
@@ -220,16 +220,18 @@ final class UnitPlant implements Plant {
     }
 
     private boolean newton(double lineV) {
+        boolean coreKnown = design.primaryOhm() == 0;
+        double knownV = coreKnown ? lineV : 0;
         for (int iteration = 0; iteration < ITERATIONS; iteration++) {
             iterations++;
             double askedA = 0;
             double askedPerOhm = 0;
             for (int i = 0; i < networks.length; i++) {
-                if (!networks[i].solve(histories[i].candidate())) {
+                if (!networks[i].solve(histories[i].candidate(), coreKnown, knownV)) {
                     return false;
                 }
-                askedA += networks[i].reflectedA();
-                askedPerOhm += networks[i].reflectedPerOhm();
+                askedA += networks[i].reflectedA(knownV);
+                askedPerOhm += coreKnown ? 0 : networks[i].reflectedPerOhm();
             }
             coreV = (lineV - design.primaryOhm() * askedA) / (1 + design.primaryOhm() * askedPerOhm);
             primaryA = askedA + askedPerOhm * coreV;
