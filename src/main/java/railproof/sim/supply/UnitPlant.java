@@ -39,6 +39,9 @@ final class UnitPlant implements Plant {
     /** The terminals themselves may bend more than the capacitors behind them. */
     private static final double TERMINAL_TOLERANCE_RATIO = 1e-3;
 
+    /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
+    private static final double JUMP_RATIO = 1e-3;
+
     private static final double TEMPERATURE_STEP_K = 0.02;
     /** A parasitic oscillation is larger on the base than on the output. */
     private static final double BASE_RING_RATIO = 1.3;
@@ -113,8 +116,12 @@ final class UnitPlant implements Plant {
             return;
         }
         landOnNow();
+        double outV = Math.max(0, stateV(rail, RailNetwork.OUT));
+        double jumpA = Math.abs(characteristic.currentA(outV) - network.load.currentA(outV));
         network.load = characteristic;
-        startAfresh();
+        if (jumpA > JUMP_RATIO * design.rails().get(rail).ratedA()) {
+            startAfresh();
+        }
     }
 
     /** Makes the newest step end now, taking back the one that ran ahead. */

@@ -53,6 +53,30 @@ final class UnitPlantTest {
     }
 
     @Test
+    void replacingALoadByItsEqualCostsFewSteps() {
+        UnitPlant steady = (UnitPlant) plant("bench-12v");
+        UnitPlant renewed = (UnitPlant) plant("bench-12v");
+        steady.load(0, voltageV -> Math.min(1, voltageV));
+        for (int i = 1; i <= 200; i++) {
+            renewed.load(0, new SameLoad());
+            renewed.advanceTo(i * 1e-3);
+        }
+        steady.advanceTo(0.2);
+
+        // landing on each of 200 instants: a step taken back, one or two instead of it
+        assertTrue(renewed.attempts() < steady.attempts() + 3 * 200, renewed.attempts() + " " + steady.attempts());
+        assertEquals(steady.voltageV(0, Node.OUTPUT), renewed.voltageV(0, Node.OUTPUT), 1e-3);
+    }
+
+    /** A new object each time, as a polled load makes them. */
+    private static final class SameLoad implements LoadCharacteristic {
+        @Override
+        public double currentA(double voltageV) {
+            return Math.min(1, voltageV);
+        }
+    }
+
+    @Test
     void switchedOffUnitHoldsUpByItsReservoir() {
         // t = C (V1 - V2) / I with the raw voltages of the run itself; bench-supply textbook formula
         Plant plant = plant("bench-12v");
