@@ -162,29 +162,20 @@ final class Transistor {
         double baseOffsetA = signDimensionless * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
         double collectorOffsetA =
                 signDimensionless * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
-        row(system, base, gBaseBe, gBaseBc);
-        row(system, collector, gCollectorBe, gCollectorBc);
+        double storedPerOhm = perS * collectorF;
+        double pastA = perS == 0 ? 0 : collectorF * (historyV[base] - historyV[collector]);
+        row(system, base, gBaseBe, gBaseBc + storedPerOhm);
+        row(system, collector, gCollectorBe, gCollectorBc - storedPerOhm);
         row(system, emitter, -gBaseBe - gCollectorBe, -gBaseBc - gCollectorBc);
-        system.inject(base, -baseOffsetA);
-        system.inject(collector, -collectorOffsetA);
+        system.inject(base, -baseOffsetA - pastA);
+        system.inject(collector, -collectorOffsetA + pastA);
         system.inject(emitter, baseOffsetA + collectorOffsetA);
-        stampCollectorCapacitance(system, perS, historyV);
     }
 
     private void row(SmallSystem system, int node, double byBe, double byBc) {
         system.add(node, base, byBe + byBc);
         system.add(node, emitter, -byBe);
         system.add(node, collector, -byBc);
-    }
-
-    private void stampCollectorCapacitance(SmallSystem system, double perS, double[] historyV) {
-        if (perS == 0) {
-            return;
-        }
-        system.conductance(base, collector, perS * collectorF);
-        double pastA = collectorF * (historyV[base] - historyV[collector]);
-        system.inject(base, -pastA);
-        system.inject(collector, pastA);
     }
 
     /**

@@ -44,9 +44,8 @@
  * 1e-4; worst over healthy supply, 85 % to 115 % line, no to full load, and 22 faults at four loads):
  *
  * <ul>
- *   <li>mean of raw, output, base, reference and tap: 0.15 %, mostly below 0.02 %;
- *   <li>peak-to-peak ripple of raw and output: 1 % typical, 5 % below 40 mV of raw ripple, where ngspice's own grain
- *       of a millivolt shows;
+ *   <li>mean of raw, output, base, reference and tap: 0.11 %, mostly below 0.02 %;
+ *   <li>peak-to-peak ripple of raw and output: 2.5 %, typically 0.5 %;
  *   <li>even line harmonics down to 34 dB below the strongest: within 1 dB;
  *   <li>limit and foldback currents, trip, latch and recovery points: 0.05 %; latched thyristor 0.1 %;
  *   <li>hold-up 0.1 %; dip and overshoot of a 1 A load step in 10 µs: 1.3 %, from the constant capacitances.

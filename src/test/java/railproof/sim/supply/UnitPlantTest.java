@@ -108,13 +108,14 @@ final class UnitPlantTest {
 
     @Test
     void heatSinkWarmsToItsThermalResistanceTimesPower() {
-        Plant plant = plant("bench-12v");
+        Plant plant = Bench.supplyWithSmallSink().build(Surroundings.standard(1));
+        plant.line(115, 60);
         plant.load(0, voltageV -> 2 * Math.min(1, voltageV / 0.6));
         plant.advanceTo(0.5);
         Observed[] seen = Observed.of(plant, 0, new Node[] {Node.RAW, Node.OUTPUT}, 0.1, 2000);
         double powerW = 2 * (seen[0].meanV() - seen[1].meanV() - 2 * 0.27);
-        // 2.2 K/W, 180 J/K: time constant 396 s
-        plant.advanceTo(396);
+        // 2.2 K/W, 10 J/K: time constant 22 s
+        plant.advanceTo(22);
 
         assertEquals(25 + 2.2 * powerW * (1 - Math.exp(-1)), plant.heatSinkC(0), 0.03 * 2.2 * powerW);
     }
