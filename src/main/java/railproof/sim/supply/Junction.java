@@ -114,6 +114,7 @@ final class Junction {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
         double moved = (nextV - beforeV) / slopeV;
-        return (grownA * Semiconductor.missed(moved) + brokenA * Semiconductor.missed(-moved)) / toleranceA;
+        double missedA = grownA == 0 ? 0 : grownA * Semiconductor.missed(moved);
+        return (brokenA == 0 ? missedA : missedA + brokenA * Semiconductor.missed(-moved)) / toleranceA;
     }
 }

@@ -5,9 +5,11 @@ package railproof.sim.supply;
  * taken back.
  */
 final class RailHistory {
-    private static final int DEPTH = 5;
+    /** Four past states and the candidate, in a ring whose size is a power of two. */
+    private static final int DEPTH = 8;
 
     private final double[][] pastV = new double[DEPTH][];
+    private int newest;
     double sinkC;
     private double sinkBeforeC;
 
@@ -21,26 +23,22 @@ final class RailHistory {
 
     /** State {@code age} steps ago; 0 is the newest accepted one. */
     double[] at(int age) {
-        return pastV[age];
+        return pastV[(newest + age) & (DEPTH - 1)];
     }
 
     /** Room for the next state; becomes the newest by {@link #accept}. */
     double[] candidate() {
-        return pastV[DEPTH - 1];
+        return pastV[(newest - 1) & (DEPTH - 1)];
     }
 
     void accept() {
-        double[] newest = pastV[DEPTH - 1];
-        System.arraycopy(pastV, 0, pastV, 1, DEPTH - 1);
-        pastV[0] = newest;
+        newest = (newest - 1) & (DEPTH - 1);
         sinkBeforeC = sinkC;
     }
 
     /** Forgets the newest state. */
     void takeBack() {
-        double[] newest = pastV[0];
-        System.arraycopy(pastV, 1, pastV, 0, DEPTH - 1);
-        pastV[DEPTH - 1] = newest;
+        newest = (newest + 1) & (DEPTH - 1);
         sinkC = sinkBeforeC;
     }
 }

@@ -92,12 +92,21 @@ final class SmallSystem {
         sourceA[node] += currentA;
     }
 
+    /** Puts a known core voltage into the ordinary right-hand side. */
+    void settleCore(double coreV) {
+        for (int i = 0; i < size; i++) {
+            sourceA[i] += coreV * coreA[i];
+            coreA[i] = 0;
+        }
+    }
+
     /**
-     * Solves in place; {@link #sourceA} and {@link #coreA} then hold node voltages (per volt of core for the latter).
+     * Solves in place; {@link #sourceA} and, if asked for, {@link #coreA} then hold node voltages (per volt of core
+     * for the latter).
      *
      * @return whether the elimination went through
      */
-    boolean solve() {
+    boolean solve(boolean withCore) {
         if (!planned) {
             plan();
         }
@@ -117,11 +126,15 @@ final class SmallSystem {
                     matrix[to + column] -= factor * matrix[from + column];
                 }
                 sourceA[row] -= factor * sourceA[pivot];
-                coreA[row] -= factor * coreA[pivot];
+                if (withCore) {
+                    coreA[row] -= factor * coreA[pivot];
+                }
             }
         }
         back(sourceA);
-        back(coreA);
+        if (withCore) {
+            back(coreA);
+        }
         return true;
     }
 

@@ -105,6 +105,23 @@ final class StepTimes {
                 + weightDimensionless[2] * states.at(2)[index];
     }
 
+    /** Fills in the polynomial for a whole state. */
+    void polynomial(RailHistory states, double[] into) {
+        double[] first = states.at(0);
+        if (usable() == 1) {
+            System.arraycopy(first, 0, into, 0, into.length);
+            return;
+        }
+        double[] second = states.at(1);
+        double[] third = states.at(2);
+        double a = weightDimensionless[0];
+        double b = weightDimensionless[1];
+        double c = weightDimensionless[2];
+        for (int i = 0; i < into.length; i++) {
+            into[i] = a * first[i] + b * second[i] + c * third[i];
+        }
+    }
+
     /**
      * Step length against which the next one should be scaled, by the difference between prediction and solution
      * in tolerances: the local error of the method is a fifth of that difference.

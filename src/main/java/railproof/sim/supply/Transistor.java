@@ -10,14 +10,14 @@ package railproof.sim.supply;
 final class Transistor {
     static final int SLOTS = 3;
     /** Tolerated error of the collector current, as a share of the current at which the gain rolls off. */
-    private static final double TOLERANCE_RATIO = 1e-5;
+    private static final double TOLERANCE_RATIO = 2e-5;
     /** Mean of a junction capacitance over its forward-biased working range, against its zero-bias value. */
     private static final double FORWARD_CAPACITANCE_RATIO = 1.6;
     /** The same for a reverse-biased collector junction. */
     private static final double REVERSE_CAPACITANCE_RATIO = 0.4;
 
     private final BjtModel model;
-    private final double sign;
+    private final double signDimensionless;
     private final int collector;
     private final int base;
     private final int emitter;
@@ -25,41 +25,49 @@ final class Transistor {
     private final double emitterF;
     private final double collectorF;
 
-    private double gainRatio;
+    private final double transitS;
+    private final double perEarlyV;
+    private final double perKneeA;
+
+    private double perGainRatio;
     private double collectorOhm;
     private double baseOhm;
     private double saturationA;
     private double thermalV;
+    private double perThermalV;
     private double criticalV;
 
     private double baseA;
     private double collectorA;
     private double chargeC;
-    private double chargeByBe;
-    private double chargeByBc;
+    private double chargeByBeF;
+    private double chargeByBcF;
     private double forwardA;
     private double reverseGrownA;
-    private double baseByBe;
-    private double baseByBc;
-    private double collectorByBe;
-    private double collectorByBc;
+    private double baseByBePerOhm;
+    private double baseByBcPerOhm;
+    private double collectorByBePerOhm;
+    private double collectorByBcPerOhm;
     private double residualBeV;
     private double residualBcV;
-    private double inverse11;
-    private double inverse12;
-    private double inverse21;
-    private double inverse22;
+    private double inverse11Dimensionless;
+    private double inverse12Dimensionless;
+    private double inverse21Dimensionless;
+    private double inverse22Dimensionless;
 
-    private Transistor(BjtModel model, double sign, int[] collectorBaseEmitter, int slot) {
+    private Transistor(BjtModel model, double signDimensionless, int[] collectorBaseEmitter, int slot) {
         this.model = model;
-        this.sign = sign;
+        this.signDimensionless = signDimensionless;
         collector = collectorBaseEmitter[0];
         base = collectorBaseEmitter[1];
         emitter = collectorBaseEmitter[2];
         this.slot = slot;
         emitterF = FORWARD_CAPACITANCE_RATIO * model.emitterF();
         collectorF = REVERSE_CAPACITANCE_RATIO * model.collectorF();
-        gainRatio = model.gainRatio();
+        transitS = model.transitS();
+        perEarlyV = 1 / model.earlyV();
+        perKneeA = 1 / model.kneeA();
+        perGainRatio = 1 / model.gainRatio();
         collectorOhm = model.collectorOhm();
         baseOhm = model.baseOhm();
         temperature(Semiconductor.NOMINAL_C);
@@ -75,12 +83,13 @@ final class Transistor {
 
     void temperature(double temperatureC) {
         thermalV = Semiconductor.thermalV(temperatureC);
+        perThermalV = 1 / thermalV;
         saturationA = model.saturationA() * Semiconductor.saturationRatio(temperatureC, 1);
         criticalV = thermalV * Math.log(thermalV / (Math.sqrt(2) * saturationA));
     }
 
     void gain(double changedRatio) {
-        gainRatio = changedRatio;
+        perGainRatio = 1 / changedRatio;
     }
 
     /** Resistance added in the collector lead, Ω. */
@@ -95,30 +104,32 @@ final class Transistor {
 
     /** Currents, charge and their derivatives at the inner voltages. */
     private void evaluate(double beV, double bcV, double perS, double chargeHistoryA) {
-        double grownBe = Semiconductor.exp(beV / thermalV);
-        double grownBc = Semiconductor.exp(bcV / thermalV);
+        double grownBe = Semiconductor.exp(beV * perThermalV);
+        double grownBc = Semiconductor.exp(bcV * perThermalV);
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
         forwardA = saturationA * (grownBe - 1);
-        double forwardPerOhm = saturationA * grownBe / thermalV;
+        double forwardPerOhm = saturationA * grownBe * perThermalV;
         reverseGrownA = saturationA * grownBc;
         double reverseA = reverseGrownA - saturationA + leakPerOhm * bcV;
-        double reversePerOhm = reverseGrownA / thermalV + leakPerOhm;
-        double early = 1 / (1 - bcV / model.earlyV());
-        double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) / model.kneeA());
+        double reversePerOhm = reverseGrownA * perThermalV + leakPerOhm;
+        double early = 1 / (1 - bcV * perEarlyV);
+        double root = Math.sqrt(1 + 4 * Math.max(forwardA, 0) * perKneeA);
         double baseCharge = early * (1 + root) / 2;
-        double rolledByBe = early * forwardPerOhm / (model.kneeA() * root);
-        double rolledByBc = early * baseCharge / model.earlyV();
-        double transportA = (forwardA - reverseA) / baseCharge;
+        double inverseCharge = 1 / baseCharge;
+        double rolledByBe = early * forwardPerOhm * perKneeA / root;
+        double rolledByBc = early * baseCharge * perEarlyV;
+        double transportA = (forwardA - reverseA) * inverseCharge;
 
         collectorA = transportA - reverseA;
-        collectorByBe = (forwardPerOhm - transportA * rolledByBe) / baseCharge;
-        collectorByBc = (-reversePerOhm - transportA * rolledByBc) / baseCharge - reversePerOhm;
-        chargeC = model.transitS() * forwardA / baseCharge + emitterF * beV;
-        chargeByBe = model.transitS() * (forwardPerOhm - forwardA / baseCharge * rolledByBe) / baseCharge + emitterF;
-        chargeByBc = -model.transitS() * forwardA / (baseCharge * baseCharge) * rolledByBc;
-        baseA = forwardA / gainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
-        baseByBe = forwardPerOhm / gainRatio + leakPerOhm + perS * chargeByBe;
-        baseByBc = reversePerOhm + perS * chargeByBc;
+        collectorByBePerOhm = (forwardPerOhm - transportA * rolledByBe) * inverseCharge;
+        collectorByBcPerOhm = (-reversePerOhm - transportA * rolledByBc) * inverseCharge - reversePerOhm;
+        double storedA = forwardA * inverseCharge;
+        chargeC = transitS * storedA + emitterF * beV;
+        chargeByBeF = transitS * (forwardPerOhm - storedA * rolledByBe) * inverseCharge + emitterF;
+        chargeByBcF = -transitS * storedA * inverseCharge * rolledByBc;
+        baseA = forwardA * perGainRatio + leakPerOhm * beV + reverseA + perS * chargeC + chargeHistoryA;
+        baseByBePerOhm = forwardPerOhm * perGainRatio + leakPerOhm + perS * chargeByBeF;
+        baseByBcPerOhm = reversePerOhm + perS * chargeByBcF;
     }
 
     /**
@@ -130,31 +141,35 @@ final class Transistor {
     void stamp(double[] stateV, double perS, double[] historyV, SmallSystem system) {
         evaluate(stateV[slot], stateV[slot + 1], perS, perS == 0 ? 0 : historyV[slot + 2]);
         double emitterOhm = model.emitterOhm();
-        double a11 = 1 + baseOhm * baseByBe + emitterOhm * (baseByBe + collectorByBe);
-        double a12 = baseOhm * baseByBc + emitterOhm * (baseByBc + collectorByBc);
-        double a21 = baseOhm * baseByBe - collectorOhm * collectorByBe;
-        double a22 = 1 + baseOhm * baseByBc - collectorOhm * collectorByBc;
-        double determinant = a11 * a22 - a12 * a21;
-        inverse11 = a22 / determinant;
-        inverse12 = -a12 / determinant;
-        inverse21 = -a21 / determinant;
-        inverse22 = a11 / determinant;
+        double a11 = 1 + baseOhm * baseByBePerOhm + emitterOhm * (baseByBePerOhm + collectorByBePerOhm);
+        double a12 = baseOhm * baseByBcPerOhm + emitterOhm * (baseByBcPerOhm + collectorByBcPerOhm);
+        double a21 = baseOhm * baseByBePerOhm - collectorOhm * collectorByBePerOhm;
+        double a22 = 1 + baseOhm * baseByBcPerOhm - collectorOhm * collectorByBcPerOhm;
+        double inverse = 1 / (a11 * a22 - a12 * a21);
+        inverse11Dimensionless = a22 * inverse;
+        inverse12Dimensionless = -a12 * inverse;
+        inverse21Dimensionless = -a21 * inverse;
+        inverse22Dimensionless = a11 * inverse;
         residualBeV = stateV[slot] + baseOhm * baseA + emitterOhm * (baseA + collectorA);
         residualBcV = stateV[slot + 1] + baseOhm * baseA - collectorOhm * collectorA;
 
-        double gBaseBe = baseByBe * inverse11 + baseByBc * inverse21;
-        double gBaseBc = baseByBe * inverse12 + baseByBc * inverse22;
-        double gCollectorBe = collectorByBe * inverse11 + collectorByBc * inverse21;
-        double gCollectorBc = collectorByBe * inverse12 + collectorByBc * inverse22;
-        double baseOffsetA = sign * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
-        double collectorOffsetA = sign * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
-        row(system, base, gBaseBe, gBaseBc);
-        row(system, collector, gCollectorBe, gCollectorBc);
+        double gBaseBe = baseByBePerOhm * inverse11Dimensionless + baseByBcPerOhm * inverse21Dimensionless;
+        double gBaseBc = baseByBePerOhm * inverse12Dimensionless + baseByBcPerOhm * inverse22Dimensionless;
+        double gCollectorBe =
+                collectorByBePerOhm * inverse11Dimensionless + collectorByBcPerOhm * inverse21Dimensionless;
+        double gCollectorBc =
+                collectorByBePerOhm * inverse12Dimensionless + collectorByBcPerOhm * inverse22Dimensionless;
+        double baseOffsetA = signDimensionless * (baseA - gBaseBe * residualBeV - gBaseBc * residualBcV);
+        double collectorOffsetA =
+                signDimensionless * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
+        double storedPerOhm = perS * collectorF;
+        double pastA = perS == 0 ? 0 : collectorF * (historyV[base] - historyV[collector]);
+        row(system, base, gBaseBe, gBaseBc + storedPerOhm);
+        row(system, collector, gCollectorBe, gCollectorBc - storedPerOhm);
         row(system, emitter, -gBaseBe - gCollectorBe, -gBaseBc - gCollectorBc);
-        system.inject(base, -baseOffsetA);
-        system.inject(collector, -collectorOffsetA);
+        system.inject(base, -baseOffsetA - pastA);
+        system.inject(collector, -collectorOffsetA + pastA);
         system.inject(emitter, baseOffsetA + collectorOffsetA);
-        stampCollectorCapacitance(system, perS, historyV);
     }
 
     private void row(SmallSystem system, int node, double byBe, double byBc) {
@@ -163,28 +178,18 @@ final class Transistor {
         system.add(node, collector, -byBc);
     }
 
-    private void stampCollectorCapacitance(SmallSystem system, double perS, double[] historyV) {
-        if (perS == 0) {
-            return;
-        }
-        system.conductance(base, collector, perS * collectorF);
-        double pastA = collectorF * (historyV[base] - historyV[collector]);
-        system.inject(base, -pastA);
-        system.inject(collector, pastA);
-    }
-
     /**
      * Moves the inner voltages to the new node voltages, limited.
      *
      * @return what the linearisation has missed, in tolerances; very large when the step was cut short
      */
     double update(double[] stateV) {
-        double outerBeV = sign * (stateV[base] - stateV[emitter]) - residualBeV;
-        double outerBcV = sign * (stateV[base] - stateV[collector]) - residualBcV;
+        double outerBeV = signDimensionless * (stateV[base] - stateV[emitter]) - residualBeV;
+        double outerBcV = signDimensionless * (stateV[base] - stateV[collector]) - residualBcV;
         double beforeBeV = stateV[slot];
         double beforeBcV = stateV[slot + 1];
-        double nextBeV = beforeBeV + inverse11 * outerBeV + inverse12 * outerBcV;
-        double nextBcV = beforeBcV + inverse21 * outerBeV + inverse22 * outerBcV;
+        double nextBeV = beforeBeV + inverse11Dimensionless * outerBeV + inverse12Dimensionless * outerBcV;
+        double nextBcV = beforeBcV + inverse21Dimensionless * outerBeV + inverse22Dimensionless * outerBcV;
         double takenBeV = Semiconductor.limited(nextBeV, beforeBeV, thermalV, criticalV);
         double takenBcV = Semiconductor.limited(nextBcV, beforeBcV, thermalV, criticalV);
         stateV[slot] = takenBeV;
@@ -192,9 +197,9 @@ final class Transistor {
         if (takenBeV != nextBeV || takenBcV != nextBcV) {
             return Semiconductor.CUT_SHORT_DIMENSIONLESS;
         }
-        stateV[slot + 2] = chargeC + chargeByBe * (nextBeV - beforeBeV) + chargeByBc * (nextBcV - beforeBcV);
-        double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) / thermalV)
-                + reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) / thermalV);
-        return missedA / (TOLERANCE_RATIO * model.kneeA());
+        stateV[slot + 2] = chargeC + chargeByBeF * (nextBeV - beforeBeV) + chargeByBcF * (nextBcV - beforeBcV);
+        double missedA = (forwardA + saturationA) * Semiconductor.missed((nextBeV - beforeBeV) * perThermalV)
+                + (reverseGrownA == 0 ? 0 : reverseGrownA * Semiconductor.missed((nextBcV - beforeBcV) * perThermalV));
+        return missedA * perKneeA * (1 / TOLERANCE_RATIO);
     }
 }

@@ -25,19 +25,22 @@ final class UnitPlant implements Plant {
     private static final double SAME_INSTANT_S = 1e-9;
 
     private static final double LONGEST_STEP_S = 5e-3;
-    private static final double STEPS_PER_CYCLE = 44;
+    private static final double STEPS_PER_CYCLE_DIMENSIONLESS = 34;
     /** Where the crest begins, against the rms value, and how much finer the steps are there. */
     private static final double CREST_RATIO = 1.2;
 
-    private static final double CREST_REFINEMENT = 3;
+    private static final double CREST_REFINEMENT_RATIO = 3.5;
     private static final double GROWTH_RATIO = 1.8;
     private static final int ITERATIONS = 40;
     /** Tolerated local error on the reservoir and on the output capacitor, as shares of the nominal output. */
-    private static final double RESERVOIR_TOLERANCE_RATIO = 1e-4;
+    private static final double RESERVOIR_TOLERANCE_RATIO = 2e-4;
 
-    private static final double OUTPUT_TOLERANCE_RATIO = 4e-5;
+    private static final double OUTPUT_TOLERANCE_RATIO = 5e-5;
     /** The terminals themselves may bend more than the capacitors behind them. */
-    private static final double TERMINAL_TOLERANCE_RATIO = 6e-4;
+    private static final double TERMINAL_TOLERANCE_RATIO = 1e-3;
+
+    /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
+    private static final double JUMP_RATIO = 1e-3;
 
     private static final double TEMPERATURE_STEP_K = 0.02;
     /** A parasitic oscillation is larger on the base than on the output. */
@@ -113,8 +116,12 @@ final class UnitPlant implements Plant {
             return;
         }
         landOnNow();
+        double outV = Math.max(0, stateV(rail, RailNetwork.OUT));
+        double jumpA = Math.abs(characteristic.currentA(outV) - network.load.currentA(outV));
         network.load = characteristic;
-        startAfresh();
+        if (jumpA > JUMP_RATIO * design.rails().get(rail).ratedA()) {
+            startAfresh();
+        }
     }
 
     /** Makes the newest step end now, taking back the one that ran ahead. */
@@ -188,10 +195,10 @@ final class UnitPlant implements Plant {
         if (mains.rmsV() == 0) {
             return LONGEST_STEP_S;
         }
-        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE);
+        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
         double crestV = CREST_RATIO * mains.rmsV();
         boolean crest = Math.abs(mains.valueV(fromS)) > crestV || Math.abs(mains.valueV(fromS + plainS)) > crestV;
-        return crest ? plainS / CREST_REFINEMENT : plainS;
+        return crest ? plainS / CREST_REFINEMENT_RATIO : plainS;
     }
 
     /** Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none. */
@@ -205,9 +212,7 @@ final class UnitPlant implements Plant {
             times.history(histories[i], derivativeHistories[i]);
             networks[i].prepare(times.perS, derivativeHistories[i], mains.rmsV());
             double[] candidate = histories[i].candidate();
-            for (int k = 0; k < candidate.length; k++) {
-                candidate[k] = times.polynomial(histories[i], k);
-            }
+            times.polynomial(histories[i], candidate);
             networks[i].tame(candidate, histories[i].at(0));
         }
         if (!newton(mains.valueV(toS))) {
@@ -222,16 +227,18 @@ final class UnitPlant implements Plant {
     }
 
     private boolean newton(double lineV) {
+        boolean coreKnown = design.primaryOhm() == 0;
+        double knownV = coreKnown ? lineV : 0;
         for (int iteration = 0; iteration < ITERATIONS; iteration++) {
             iterations++;
             double askedA = 0;
             double askedPerOhm = 0;
             for (int i = 0; i < networks.length; i++) {
-                if (!networks[i].solve(histories[i].candidate())) {
+                if (!networks[i].solve(histories[i].candidate(), coreKnown, knownV)) {
                     return false;
                 }
-                askedA += networks[i].reflectedA();
-                askedPerOhm += networks[i].reflectedPerOhm();
+                askedA += networks[i].reflectedA(knownV);
+                askedPerOhm += coreKnown ? 0 : networks[i].reflectedPerOhm();
             }
             coreV = (lineV - design.primaryOhm() * askedA) / (1 + design.primaryOhm() * askedPerOhm);
             primaryA = askedA + askedPerOhm * coreV;
@@ -250,16 +257,15 @@ final class UnitPlant implements Plant {
         RailNetwork network = networks[rail];
         double[] state = histories[rail].candidate();
         double nominalV = design.rails().get(rail).nominalV();
-        double worst = 0;
-        int[] indices = {network.reservoirSlot, network.outputSlot, RailNetwork.RAW, RailNetwork.OUT};
-        double[] ratios = {
-            RESERVOIR_TOLERANCE_RATIO, OUTPUT_TOLERANCE_RATIO, TERMINAL_TOLERANCE_RATIO, TERMINAL_TOLERANCE_RATIO
-        };
-        for (int i = 0; i < indices.length; i++) {
-            double differenceV = state[indices[i]] - times.polynomial(histories[rail], indices[i]);
-            worst = Math.max(worst, Math.abs(differenceV) / (nominalV * ratios[i]));
-        }
-        return worst;
+        double worst = differenceV(rail, state, network.reservoirSlot) / RESERVOIR_TOLERANCE_RATIO;
+        worst = Math.max(worst, differenceV(rail, state, network.outputSlot) / OUTPUT_TOLERANCE_RATIO);
+        worst = Math.max(worst, differenceV(rail, state, RailNetwork.RAW) / TERMINAL_TOLERANCE_RATIO);
+        worst = Math.max(worst, differenceV(rail, state, RailNetwork.OUT) / TERMINAL_TOLERANCE_RATIO);
+        return worst / nominalV;
+    }
+
+    private double differenceV(int rail, double[] state, int index) {
+        return Math.abs(state[index] - times.polynomial(histories[rail], index));
     }
 
     /** Lets the faults that come and go act up to {@code nowS}; gives the instant at which one acts next, s. */

@@ -9,27 +9,53 @@
  *
  * <ul>
  *   <li>mains: sine with optional third and fifth harmonic; feed and primary resistance common to all rails couples
- *       them (cross-regulation); each winding has its own resistance;
- *   <li>diodes: {@code i = IS (exp(v / N Vt) - 1)} with series resistance; zeners with exponential breakdown;
+ *       them (cross-regulation); each winding has its own resistance. The magnetising current enters the line current
+ *       only;
+ *   <li>diodes: {@code i = IS (exp(v / N Vt) - 1)} with series resistance; zeners with an exponential breakdown added;
  *   <li>transistors: Gummel-Poon subset with IS, BF, VAF, IKF, RB, RE, RC, forward transit time and constant junction
- *       capacitances; {@code IS} follows temperature with 1.11 eV and exponent 3, so that the base-emitter voltage
- *       moves by about -2 mV/K and with it limit and output;
- *   <li>capacitors with series resistance; the reservoir and output electrolytics, compensation and (latching trip)
- *       gate capacitor are the integrated states;
- *   <li>heat sink: one thermal resistance and capacity per rail; pass and driver run at sink temperature, reference,
- *       error amplifier and limiter at a stated share of the sink's rise.
+ *       capacitances (1.6 times the zero-bias value for the conducting, 0.4 times for the blocking junction); IS
+ *       follows temperature with 1.11 eV and exponent 3, so that a base-emitter voltage moves by about -2 mV/K and
+ *       with it limit and output;
+ *   <li>capacitors with series resistance. Integrated states are reservoir, output, compensation and (latching trip)
+ *       gate capacitor and the charge of each base-emitter junction;
+ *   <li>heat sink: one thermal resistance and capacity per rail, integrated exactly for constant power; pass and
+ *       driver run at sink temperature, reference, error amplifier and limiter at a stated share of the sink's rise.
  * </ul>
  *
  * <p>Nothing about limits is written down anywhere: knee, foldback, the latch of a constant-current load on a folded
- * supply, failure to start and recovery all follow from the circuit.
+ * supply, failure to start and recovery all follow from the circuit. Behavioural, not solved: the high-frequency
+ * oscillation fault, which is laid over the solved voltages; reverse recovery of the rectifiers is left out.
  *
  * <h2>Integration</h2>
  *
- * <p>Second-order backward differentiation with variable step (A- and L-stable, so the stiff output loop costs
- * nothing while it is settled), step control on reservoir and output voltage, restart at 0.1 µs after a change of line
- * or load. Series resistances of semiconductors are condensed inside each device, so a rail is a system of ten nodes
- * (twelve with a latching trip). A table of static operating points would be faster still, but is not single-valued
- * for a latching trip, needs a dimension for each temperature and drifting part, and has no loop dynamics.
+ * <p>Second-order backward differentiation with variable step, stable however stiff the output loop is, restarted at
+ * 0.1 µs after a change of line or load; quadratic prediction; step control on reservoir and output (0.2 of the
+ * difference between prediction and solution, against 2e-4 and 5e-5 of the nominal output), at most one step per 34th
+ * of a line cycle and 3.5 times finer about the crest. Series resistances of semiconductors are condensed inside each
+ * device, so a rail is a system of ten nodes (twelve with a latching trip), eliminated without the zeros. The
+ * integrator looks at most one step ahead and interpolates, so asking often costs little and changes nothing.
+ *
+ * <p>Tables of static operating points were considered: they would be faster still, but are not single-valued for a
+ * latching trip, need a dimension for each temperature and drifting part, and have no loop dynamics.
+ *
+ * <h2>Error budget</h2>
+ *
+ * <p>Against ngspice 39 on the same circuits (the tests tagged {@code ngspice}; ngspice at 20 µs, relative tolerance
+ * 1e-4; worst over healthy supply, 85 % to 115 % line, no to full load, and 22 faults at four loads):
+ *
+ * <ul>
+ *   <li>mean of raw, output, base, reference and tap: 0.11 %, mostly below 0.02 %;
+ *   <li>peak-to-peak ripple of raw and output: 2.5 %, typically 0.5 %;
+ *   <li>even line harmonics down to 34 dB below the strongest: within 1 dB;
+ *   <li>limit and foldback currents, trip, latch and recovery points: 0.05 %; latched thyristor 0.1 %;
+ *   <li>hold-up 0.1 %; dip and overshoot of a 1 A load step in 10 µs: 1.3 %, from the constant capacitances.
+ * </ul>
+ *
+ * <p>The ideal capacitor-input rectifier agrees with its exact solution within 0.1 % of the peak. Both the reference
+ * and this model are circuits with generic devices: how well they stand for a real supply is another question.
+ *
+ * <p>Thread: a plant is confined to one thread. Everything random comes from the seed in
+ * {@link railproof.sim.supply.Surroundings}.
  *
  * <p>Must not: know of instruments, noise of instruments, or bytes.
  * Start reading at {@link railproof.sim.supply.SimulatedUnits}.

@@ -24,6 +24,17 @@ final class Bench {
     }
 
     static RailDesign cold(RailDesign rail) {
+        return withSink(rail, COLD);
+    }
+
+    /** bench-12v with a heat sink of 2.2 K/W that warms within 22 s instead of minutes. */
+    static UnitDesign supplyWithSmallSink() {
+        RailDesign rail = SimulatedUnits.named("bench-12v").rails().get(0);
+        return new UnitDesign(
+                "small-sink", "", 115, 60, 0, 0, List.of(withSink(rail, new ThermalDesign(2.2, 10, 0.3))));
+    }
+
+    private static RailDesign withSink(RailDesign rail, ThermalDesign thermal) {
         return new RailDesign(
                 rail.name(),
                 rail.negative(),
@@ -36,7 +47,7 @@ final class Bench {
                 rail.reference(),
                 rail.amplifier(),
                 rail.output(),
-                COLD);
+                thermal);
     }
 
     /** A regulator board on a direct voltage; {@code line(volts, 50)} sets that voltage. */

@@ -117,24 +117,24 @@ final class FaultEffectsTest {
 
     @Test
     void crackedJointOpensHotAndClosesAgainCooler() {
-        UnitDesign design = SimulatedUnits.named("bench-12v");
-        Plant plant = design.build(Surroundings.standard(1), List.of(PlacedFault.parse("cracked-joint:0.9")));
+        Plant plant = Bench.supplyWithSmallSink()
+                .build(Surroundings.standard(1), List.of(PlacedFault.parse("cracked-joint:0.9")));
         plant.line(115, 60);
         plant.load(0, voltageV -> 2 * Math.min(1, voltageV / 0.6));
         int changes = 0;
         double hottestC = 0;
         boolean wasUp = false;
-        while (plant.timeS() < 700) {
-            plant.advanceTo(plant.timeS() + 0.5);
+        while (plant.timeS() < 120) {
+            plant.advanceTo(plant.timeS() + 0.1);
             boolean up = plant.voltageV(0, Node.OUTPUT) > 10;
             changes += up == wasUp ? 0 : 1;
             wasUp = up;
             hottestC = Math.max(hottestC, plant.heatSinkC(0));
         }
 
-        // opens at 75 - 0.9 * 40 = 39 °C; healthy, 13 W into 2.2 K/W would end at 53 °C. Up, away, back:
+        // opens at 75 - 0.9 * 40 = 39 °C; healthy, 13 W into 2.2 K/W would end at 53 °C. Up, away, back, away:
         assertTrue(hottestC < 40, "hottest " + hottestC);
-        assertTrue(changes >= 3, "came and went " + changes + " times");
+        assertTrue(changes >= 4, "came and went " + changes + " times");
     }
 
     @Test
@@ -156,11 +156,11 @@ final class FaultEffectsTest {
     void driftingReferencePullsTheOutputDown() {
         Plant plant = running("bench-12v", "drifting-reference:1", 0.5, 1);
         double startV = Observed.of(plant, 0, Node.OUTPUT, 0.1, 500).meanV();
-        plant.advanceTo(60);
+        plant.advanceTo(30);
         double endV = Observed.of(plant, 0, Node.OUTPUT, 0.1, 500).meanV();
 
-        // 4 % of 5.6 V times 4.2/2.2 times (1 - exp(-60/600)); the warming error transistor is below 10 mV of that
-        assertEquals(0.04 * 5.6 * 4.2 / 2.2 * (1 - Math.exp(-0.1)), startV - endV, 0.012);
+        // 4 % of 5.6 V times 4.2/2.2 times (1 - exp(-30/600)); warming moves the output by a few millivolts as well
+        assertEquals(0.04 * 5.6 * 4.2 / 2.2 * (1 - Math.exp(-0.05)), startV - endV, 0.006);
     }
 
     @Test

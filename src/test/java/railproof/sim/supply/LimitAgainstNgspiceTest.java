@@ -15,13 +15,13 @@ import railproof.sim.Node;
 import railproof.sim.Plant;
 
 /**
- * Current limits, traced in the mode that can trace them, against ngspice on the same regulator: 2 % on knee and
- * short-circuit current, as asked of the simulator.
+ * Current limits, traced in the mode that can trace them, against ngspice on the same regulator. Asked of the
+ * simulator are 2 % on knee and short-circuit current; it is held to 0.5 % (worst seen 0.06 %).
  */
 @Tag("ngspice")
 final class LimitAgainstNgspiceTest {
     private static final System.Logger LOG = System.getLogger(LimitAgainstNgspiceTest.class.getName());
-    private static final double LIMIT_RATIO = 0.02;
+    private static final double LIMIT_RATIO = 0.005;
     private static final double SETTLE_S = 0.05;
     /** Slope of our voltage load, against an ideal source in the reference: 0.5 mV at 5 A, 0.3 mA on these curves. */
     private static final double VOLTAGE_LOAD_OHM = 1e-4;
@@ -126,7 +126,6 @@ final class LimitAgainstNgspiceTest {
             double loadOhm = loadsOhm[i];
             plant.load(0, voltageV -> voltageV / loadOhm);
             plant.advanceTo(plant.timeS() + 0.02);
-            // 2 % of the current is 2 % of the voltage on a resistor
             agree("at " + loadOhm, reference.value("volts_" + i), plant.voltageV(0, Node.OUTPUT), LIMIT_RATIO);
         }
     }
@@ -239,8 +238,8 @@ final class LimitAgainstNgspiceTest {
 
         agree("trip", reference.value("trip_amps"), tripA, LIMIT_RATIO);
         agree("back", reference.value("cycled_volts"), plant.voltageV(0, Node.OUTPUT), LIMIT_RATIO);
-        // a saturated thyristor's rest voltage, 0.2 V: 5 % for the reference's tolerance of 1e-4 on 20 V nodes
-        agree("latched", reference.value("latched_volts"), latchedV, 0.05);
+        // a saturated thyristor's rest voltage, 0.2 V: 1 % for the reference's tolerance of 1e-4 on 20 V nodes
+        agree("latched", reference.value("latched_volts"), latchedV, 0.01);
     }
 
     @Test

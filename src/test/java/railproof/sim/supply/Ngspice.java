@@ -110,6 +110,16 @@ final class Ngspice {
         return all;
     }
 
+    /** Time that the analyses took by the program's own account, s; the netlist must ask for it with {@code rusage}. */
+    double analysisS() {
+        Matcher used =
+                Pattern.compile("Total analysis time \\(seconds\\) = ([\\d.]+)").matcher(printed);
+        if (!used.find()) {
+            throw new IllegalStateException("ngspice printed no times:\n" + printed);
+        }
+        return Double.parseDouble(used.group(1));
+    }
+
     /** Amplitude of a harmonic of the first or second analysed vector, V. */
     double harmonicV(int vector, int order) {
         int index = vector * 10 + order;

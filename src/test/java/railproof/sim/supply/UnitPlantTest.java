@@ -53,6 +53,30 @@ final class UnitPlantTest {
     }
 
     @Test
+    void replacingALoadByItsEqualCostsFewSteps() {
+        UnitPlant steady = (UnitPlant) plant("bench-12v");
+        UnitPlant renewed = (UnitPlant) plant("bench-12v");
+        steady.load(0, voltageV -> Math.min(1, voltageV));
+        for (int i = 1; i <= 200; i++) {
+            renewed.load(0, new SameLoad());
+            renewed.advanceTo(i * 1e-3);
+        }
+        steady.advanceTo(0.2);
+
+        // landing on each of 200 instants: a step taken back, one or two instead of it
+        assertTrue(renewed.attempts() < steady.attempts() + 3 * 200, renewed.attempts() + " " + steady.attempts());
+        assertEquals(steady.voltageV(0, Node.OUTPUT), renewed.voltageV(0, Node.OUTPUT), 1e-3);
+    }
+
+    /** A new object each time, as a polled load makes them. */
+    private static final class SameLoad implements LoadCharacteristic {
+        @Override
+        public double currentA(double voltageV) {
+            return Math.min(1, voltageV);
+        }
+    }
+
+    @Test
     void switchedOffUnitHoldsUpByItsReservoir() {
         // t = C (V1 - V2) / I with the raw voltages of the run itself; bench-supply textbook formula
         Plant plant = plant("bench-12v");
@@ -84,13 +108,14 @@ final class UnitPlantTest {
 
     @Test
     void heatSinkWarmsToItsThermalResistanceTimesPower() {
-        Plant plant = plant("bench-12v");
+        Plant plant = Bench.supplyWithSmallSink().build(Surroundings.standard(1));
+        plant.line(115, 60);
         plant.load(0, voltageV -> 2 * Math.min(1, voltageV / 0.6));
         plant.advanceTo(0.5);
         Observed[] seen = Observed.of(plant, 0, new Node[] {Node.RAW, Node.OUTPUT}, 0.1, 2000);
         double powerW = 2 * (seen[0].meanV() - seen[1].meanV() - 2 * 0.27);
-        // 2.2 K/W, 180 J/K: time constant 396 s
-        plant.advanceTo(396);
+        // 2.2 K/W, 10 J/K: time constant 22 s
+        plant.advanceTo(22);
 
         assertEquals(25 + 2.2 * powerW * (1 - Math.exp(-1)), plant.heatSinkC(0), 0.03 * 2.2 * powerW);
     }
