@@ -26,10 +26,10 @@ enum BoardMessage {
             "",
             "u16 max_payload, u16 rx_window, u8 max_in_flight, u8 channel_count, "
                     + "u8 relay_count, u8 input_count, u32 tick_hz, u32 buffer_samples, "
-                    + "u32 max_rate_hz, u32 min_period_ticks, u8 code_bits, u8 reserved, "
+                    + "u32 max_rate_hz, u32 min_period_ticks, u8 code_bits, u8 reserved_1, "
                     + "u16 heartbeat_min_ms, u16 heartbeat_max_ms, u16 load_off_ms, "
                     + "u16 relay_settle_ms, u16 interlock_mask, u32 hot_relays, u32 limit_period_us, "
-                    + "u32 features"),
+                    + "u32 features, u16 store_bytes, u16 reserved_2"),
     /** One analogue input. */
     CHANNEL_INFO_READ(
             0x0003, "u8 channel", "u8 channel, u8 bits, u16 reserved, i32 low_uv, i32 high_uv, char[12] name"),
@@ -100,6 +100,23 @@ enum BoardMessage {
             0x0034,
             "u16 capture_id, u16 reserved, u32 offset, u32 count",
             "u16 capture_id, u16 fragments, u32 offset, u32 count"),
+    /** Samples without end. */
+    STREAM_START(
+            0x0038,
+            "u32 channel_mask, u32 period_ticks, u16 credits, u16 reserved",
+            "u16 capture_id, u16 reserved, u32 channel_mask, u32 period_ticks, u64 start_ticks"),
+    /** Lets a stream go on. */
+    STREAM_CREDIT(0x0039, "u16 capture_id, u16 credits", "u16 capture_id, u16 credits, u32 scans, u32 dropped"),
+    /** Ends a stream. */
+    STREAM_STOP(0x003A, "u16 capture_id, u16 reserved", "u16 capture_id, u16 reserved, u32 scans, u32 dropped"),
+    /** The bytes stored on the board. */
+    CAL_READ(0x0040, "u16 offset, u16 count", "u32 generation, u32 record_crc, u16 length, u16 offset, bytes data"),
+    /** Bytes to be stored. */
+    CAL_WRITE(0x0041, "u16 offset, u16 reserved, bytes data", "u16 offset, u16 count"),
+    /** Stores them. */
+    CAL_COMMIT(0x0042, "u32 magic, u32 record_crc, u16 length, u16 reserved", "u32 generation, u32 record_crc"),
+    /** The board tests itself. */
+    SELF_TEST(0x0050, "u32 tests", "u32 done, u32 failed"),
     /** Restarts the board. */
     RESET(0x0051, "u32 magic", ""),
     /** Something happened. */

@@ -60,6 +60,43 @@ class MessageTableTest {
     }
 
     @Test
+    void noReleasedFieldWasRenumberedMovedRetypedOrRemoved() throws IOException {
+        List<String> table = new ArrayList<>();
+        for (CSVRecord row : rows()) {
+            table.add(String.join(
+                    " ",
+                    row.get("id"),
+                    row.get("name"),
+                    row.get("direction"),
+                    row.get("offset"),
+                    row.get("field"),
+                    row.get("type"),
+                    row.get("repeat")));
+        }
+        int released = 0;
+        try (var files = Files.list(Path.of("firmware-protocol", "released"))) {
+            for (Path file : files.toList()) {
+                for (String line : Files.readAllLines(file, StandardCharsets.UTF_8)) {
+                    assertTrue(line.startsWith("#") || table.contains(line), file + ": gone from the table: " + line);
+                    released++;
+                }
+            }
+        }
+        assertTrue(released > 200, "only " + released + " lines");
+    }
+
+    @Test
+    void theHeaderOfTheFirmwareHasTheChecksumAndTheIdsOfTheTable() throws IOException {
+        String header = Files.readString(
+                Path.of("firmware-protocol", "firmware", "core", "messages.h"), StandardCharsets.UTF_8);
+        assertTrue(
+                header.contains(String.format(Locale.ROOT, "#define RP_TABLE_CRC 0x%08Xu\n", BoardMessage.tableCrc())));
+        for (BoardMessage message : BoardMessage.values()) {
+            assertTrue(header.contains(String.format(Locale.ROOT, "#define RP_%s 0x%04xu\n", message, message.id())));
+        }
+    }
+
+    @Test
     void theChecksumOfTheTableIsTheOneInThePage() throws IOException {
         StringBuilder text = new StringBuilder();
         for (CSVRecord row : rows()) {

@@ -13,7 +13,7 @@ import java.util.Arrays;
  */
 final class BoardCommands {
     /** Checksum of the message table this code was written from; see the protocol page. */
-    private static final int TABLE_CRC = 0x9FE55C05;
+    private static final int TABLE_CRC = 0x0BEA3983;
 
     private static final int ARM_MAGIC = 0x214D5241;
     private static final int RESET_MAGIC = 0x54455352;
@@ -97,7 +97,7 @@ final class BoardCommands {
 
     byte[] capability() {
         int channels = settings.channels().size();
-        return out(48).putShort((short) settings.maxPayload())
+        return out(52).putShort((short) settings.maxPayload())
                 .putShort((short) 8192)
                 .put((byte) 2)
                 .put((byte) channels)
@@ -117,6 +117,7 @@ final class BoardCommands {
                 .putInt(settings.hotRelays())
                 .putInt((int) LimitWatch.PERIOD_US)
                 .putInt(FEATURES)
+                .putInt(0) // no storage
                 .array();
     }
 
