@@ -128,9 +128,10 @@ public final class BenchServer {
     /**
      * Serves in lockstep until stopped: time moves only when the other side says so on {@code timePort}.
      *
+     * @param onlooker told when all ports are open; what is sent to a port before that is lost
      * @throws LinkException if a port cannot be opened or is gone
      */
-    public void serveLockstep(String timePort) throws LinkException, InterruptedException {
+    public void serveLockstep(String timePort, Consumer<String> onlooker) throws LinkException, InterruptedException {
         List<Link> links = new ArrayList<>();
         try {
             Link timeLine = SerialLink.open("time", SerialSettings.board(timePort), SystemClock.INSTANCE);
@@ -141,6 +142,7 @@ public final class BenchServer {
                 links.add(link);
                 server.attach(link, peer(name));
             }
+            onlooker.accept("ready, in lockstep");
             server.serve(stopped::get);
         } finally {
             links.forEach(Link::close);

@@ -79,7 +79,7 @@ final class SimulateCommand implements Callable<Integer> {
         Runtime.getRuntime().addShutdownHook(new Thread(server::stop, "stop-serving"));
         screen.say("Serving " + setup.words() + " on " + String.join(", ", ports.keySet()));
         if (lockstep.isPresent()) {
-            server.serveLockstep(lockstep.get());
+            server.serveLockstep(lockstep.get(), screen::print);
         } else {
             server.serve(screen::print);
         }

@@ -5,10 +5,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
 
-/** Two pseudo-terminals joined back to back: a cable that can be pulled. */
-final class PtyPair {
-    final Path near;
-    final Path far;
+/** Two pseudo-terminals joined back to back: a cable that can be pulled. Needs socat. */
+public final class PtyPair {
+    public final Path near;
+    public final Path far;
     private final Process socat;
 
     private PtyPair(Path near, Path far, Process socat) {
@@ -17,7 +17,7 @@ final class PtyPair {
         this.socat = socat;
     }
 
-    static PtyPair plug(Path folder) throws IOException, InterruptedException {
+    public static PtyPair plug(Path folder) throws IOException, InterruptedException {
         Path near = folder.resolve("near");
         Path far = folder.resolve("far");
         Files.deleteIfExists(near);
@@ -36,7 +36,7 @@ final class PtyPair {
     }
 
     /** Pulls the cable. */
-    void pull() throws InterruptedException {
+    public void pull() throws InterruptedException {
         socat.destroyForcibly().waitFor();
     }
 }
