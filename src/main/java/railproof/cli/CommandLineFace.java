@@ -74,7 +74,11 @@ public final class CommandLineFace {
 
     private int badCommandLine(CommandLine.ParameterException e, String[] args) {
         CommandLine failed = e.getCommandLine();
-        screen.say(String.valueOf(e.getMessage()));
+        if (e instanceof CommandLine.UnmatchedArgumentException unmatched) {
+            screen.say("Not understood: " + String.join(" ", unmatched.getUnmatched()));
+        } else {
+            screen.say(String.valueOf(e.getMessage()));
+        }
         if (!CommandLine.UnmatchedArgumentException.printSuggestions(e, screen.err())) {
             screen.say(String.format(
                     Locale.ROOT, "See: %s --help", failed.getCommandSpec().qualifiedName()));

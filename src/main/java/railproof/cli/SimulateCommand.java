@@ -44,7 +44,7 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
-            description = "break the simulated unit, e.g. reservoir-dry:0.8")
+            description = "break the simulated unit, e.g. reservoir-low-capacitance:0.8")
     private String simFault = "";
 
     @Option(

@@ -1,6 +1,7 @@
 package railproof.instrument;
 
 import java.util.List;
+import java.util.Optional;
 import railproof.wire.LinkException;
 
 /**
@@ -55,6 +56,9 @@ public interface DaqBoard {
 
     /** Makes a block capture and reads it back whole, asking again for lost fragments. */
     CaptureBlock capture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Why the board switched everything off by itself; empty if it did not. */
+    Optional<BoardTrip> trip() throws LinkException, InstrumentException, InterruptedException;
 
     /** Outputs off, confirmed by read-back. */
     BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException;

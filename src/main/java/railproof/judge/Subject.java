@@ -2,7 +2,6 @@ package railproof.judge;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import railproof.base.Measured;
 import railproof.base.Unit;
@@ -46,13 +45,8 @@ record Subject(RunData run, Profile profile, Rail rail) {
         if (run.outcome().completed()) {
             return what + " in this run";
         }
-        String cause = run.outcome().cause();
-        return String.format(
-                Locale.ROOT,
-                "%s: the run ended early (%s%s)",
-                what,
-                run.outcome().end().name().toLowerCase(Locale.ROOT),
-                cause.isEmpty() ? "" : ": " + cause);
+        // the cause stands once, beside the check of the rig's protection and above the table
+        return what + ": the run ended early";
     }
 
     boolean unloaded(Point point) {

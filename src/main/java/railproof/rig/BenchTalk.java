@@ -30,6 +30,9 @@ final class BenchTalk {
     private long lastHealthNs;
     private boolean inPulse;
 
+    private TripExplainer explainer = status ->
+            new RunEndException(RunOutcome.End.FAULTED, "the board tripped: " + String.join(", ", status.faults()));
+
     BenchTalk(Rig rig, RunSink sink, long startNs) {
         this.rig = rig;
         this.sink = sink;
@@ -42,6 +45,18 @@ final class BenchTalk {
 
     double elapsedS() {
         return (clock.nowNs() - startNs) / 1e9;
+    }
+
+    /** Puts a trip of the board into words. */
+    @FunctionalInterface
+    interface TripExplainer {
+        /** The end of the run that follows from it. */
+        RunEndException explain(BoardStatus status) throws RunEndException;
+    }
+
+    /** Who explains a trip of the board. */
+    void onTrip(TripExplainer tripExplainer) {
+        explainer = tripExplainer;
     }
 
     /** Something to ask an instrument. */
@@ -102,12 +117,7 @@ final class BenchTalk {
                     RunOutcome.End.STOPPED, "interlock open (inputs 0x" + Integer.toHexString(open) + ")");
         }
         if (status.state() == BoardState.TRIPPED) {
-            boolean protection = status.faults().contains("LIMIT_HIGH")
-                    || status.faults().contains("LIMIT_LOW")
-                    || status.faults().contains("OVERTEMPERATURE");
-            throw new RunEndException(
-                    protection ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
-                    "the board tripped: " + String.join(", ", status.faults()));
+            throw explainer.explain(status);
         }
         if (status.state() == BoardState.SAFE || status.state() == BoardState.BOOT) {
             throw new RunEndException(

@@ -42,6 +42,11 @@ final class BoardSight {
      */
     record Capture(double rateHz, List<Waveform.Trace> traces, double outputMeanV) {}
 
+    /** Voltage of a single sample. */
+    double value(Channel channel, int code) {
+        return channel.value(code, codeBits);
+    }
+
     /** The code nearest to a voltage. */
     int code(Channel channel, double volts) {
         return channel.code(volts, codeBits);

@@ -10,6 +10,8 @@ import java.util.OptionalInt;
 import railproof.base.Measured;
 import railproof.base.Reading;
 import railproof.base.Unit;
+import railproof.instrument.BoardStatus;
+import railproof.instrument.BoardTrip;
 import railproof.instrument.LoadMode;
 import railproof.instrument.LoadProtection;
 import railproof.instrument.LoadReading;
@@ -49,6 +51,7 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
         this.operator = operator;
         this.line = line;
         this.sight = new BoardSight(rig, talk);
+        talk.onTrip(this::explainTrip);
         for (RailPosition position : rig.positions()) {
             positions.put(position.rail(), position);
             inputs.put(position.load().name(), false);
@@ -217,6 +220,31 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
             recordBreach(rail, meanV);
             throw new RunEndException(RunOutcome.End.TRIPPED, breach);
         }
+    }
+
+    /**
+     * Why the board switched everything off. A broken limit is the unit's doing: it trips the run, and what the board
+     * saw is a point of the record.
+     */
+    private RunEndException explainTrip(BoardStatus status) throws RunEndException {
+        Optional<BoardTrip> trip = talk.exchange(() -> rig.board().trip());
+        int channel = trip.map(t -> t.channel().orElse(-1)).orElse(-1);
+        for (RailPosition position : rig.positions()) {
+            Envelope envelope = envelopes.get(position.rail());
+            if (position.output().index() == channel && envelope != null) {
+                double seenV =
+                        sight.value(position.output(), trip.map(BoardTrip::code).orElse(0));
+                recordBreach(position.rail(), seenV);
+                String breach = envelope.breach(position.rail(), seenV);
+                return new RunEndException(
+                        RunOutcome.End.TRIPPED,
+                        (breach.isEmpty() ? "limit of " + position.rail() + " broken" : breach)
+                                + "; the board switched everything off by itself");
+            }
+        }
+        return new RunEndException(
+                status.faults().contains("OVERTEMPERATURE") ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
+                "the board tripped: " + String.join(", ", status.faults()));
     }
 
     /** The reading that ends the run is a point of the record, so that it can be judged. */

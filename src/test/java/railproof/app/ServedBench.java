@@ -93,13 +93,17 @@ final class ServedBench implements AutoCloseable {
     }
 
     @Override
-    public void close() throws InterruptedException {
+    public void close() {
         server.destroy();
-        if (!server.waitFor(10, TimeUnit.SECONDS)) {
-            server.destroyForcibly().waitFor();
-        }
-        for (PtyPair cable : cables.values()) {
-            cable.pull();
+        try {
+            if (!server.waitFor(10, TimeUnit.SECONDS)) {
+                server.destroyForcibly().waitFor();
+            }
+            for (PtyPair cable : cables.values()) {
+                cable.pull();
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
         }
     }
 }

@@ -99,7 +99,7 @@ class RegulationChecksTest {
                 BenchRun.healthy().without(p -> p.asked().level() == 2).ended(RunOutcome.End.STOPPED, "stop key");
 
         assertEquals(Verdict.NOT_JUDGED, check(run, "load-regulation").verdict());
-        assertTrue(check(run, "load-regulation").detail().contains("stop key"));
+        assertTrue(check(run, "load-regulation").detail().contains("ended early"));
     }
 
     /** "No load" of a rail with a minimum load is that load (adjustable regulators rise below it). */

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.OptionalInt;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import railproof.instrument.BoardState;
@@ -165,11 +166,29 @@ class ExitMatrixTest {
             FakeRig.energise(bench);
             fake.board.state = BoardState.TRIPPED;
             fake.board.faults.add("LIMIT_HIGH");
+            fake.board.tripChannel = OptionalInt.of(0);
+            fake.board.tripCode = 9100;
             bench.pause(Duration.ofSeconds(2));
         });
 
         everythingIsOff();
-        ends(outcome, End.TRIPPED, SafeState.CONFIRMED, "the board tripped: LIMIT_HIGH");
+        ends(outcome, End.TRIPPED, SafeState.CONFIRMED, "over-voltage on +5V: 9.100 V");
+        assertTrue(fake.events.stream()
+                .anyMatch(e ->
+                        e instanceof RunEvent.PointTaken p && p.point().note().equals("tripped")));
+    }
+
+    @Test
+    void aBoardThatTrippedForReasonsOfItsOwnIsARigFault() {
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            fake.board.state = BoardState.TRIPPED;
+            fake.board.faults.add("HOST_SILENT");
+            bench.pause(Duration.ofSeconds(2));
+        });
+
+        everythingIsOff();
+        ends(outcome, End.FAULTED, SafeState.CONFIRMED, "the board tripped: HOST_SILENT");
     }
 
     @Test

@@ -3,11 +3,14 @@ package railproof.rig;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import railproof.base.Clock;
 import railproof.instrument.BoardCapability;
 import railproof.instrument.BoardState;
 import railproof.instrument.BoardStatus;
+import railproof.instrument.BoardTrip;
 import railproof.instrument.CaptureBlock;
 import railproof.instrument.CaptureRequest;
 import railproof.instrument.ChannelSums;
@@ -25,6 +28,8 @@ final class FakeBoard implements DaqBoard {
     boolean dead;
     boolean loadEnabled;
     int relays;
+    OptionalInt tripChannel = OptionalInt.empty();
+    int tripCode;
     int inputs = 0xff;
     double outputV = 5;
     double lineV = 115;
@@ -119,6 +124,12 @@ final class FakeBoard implements DaqBoard {
         int[][] codes = new int[2][request.samplesPerChannel()];
         java.util.Arrays.fill(codes[0], (int) (1000 * outputV));
         return new CaptureBlock(new int[] {0, 1}, codes, 0, request.periodTicks());
+    }
+
+    @Override
+    public Optional<BoardTrip> trip() throws LinkException {
+        hear("trip?");
+        return faults.stream().findFirst().map(fault -> new BoardTrip(fault, tripChannel, tripCode));
     }
 
     @Override
