@@ -170,7 +170,7 @@ static void ask_for_scans(struct bench *bench, uint64_t now)
     uint32_t before = port_lock();
     bool due = bench->pull && bench->scanning && bench->have_count == 0
             && (bench->wanted == 0 || now - bench->asked_at >= ASK_AGAIN_TICKS);
-    uint64_t passed = now >= bench->next_need ? (now - bench->next_need) / bench->scan_period + 1 : 0;
+    uint64_t passed = due && now >= bench->next_need ? (now - bench->next_need) / bench->scan_period + 1 : 0;
     uint32_t most = (FRAME_MAX_PAYLOAD - SCANS_HEADER) / 2 / (bench->scan_channels ? bench->scan_channels : 1u);
     uint16_t count = (uint16_t)(passed < most ? passed : most);
     if (due && bench->wanted != 0)

@@ -7,7 +7,7 @@
 /* Opens a terminal for raw bytes, never waiting. */
 int uart_open(const char *path);
 
-/* Moves bytes in and out; false when the other end is gone. bench may be -1. */
+/* Moves bytes in and out; false when the last line is gone: a board whose host was unplugged goes on. bench_line may be -1. */
 bool uart_pump(int line, int bench_line);
 
 /* Calls device_tick as often as has become due. */

@@ -3,7 +3,7 @@
  *
  *   board-host terminal [bench-terminal]
  *
- * Ends when a terminal is hung up.
+ * Goes on without its host; ends when the bench terminal, or without one the only terminal, is hung up.
  */
 #include <stdio.h>
 #include <stdlib.h>

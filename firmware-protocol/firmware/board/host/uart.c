@@ -62,8 +62,14 @@ static bool pump(int fd, struct rest *rest, taker *take, giver *give)
 bool uart_pump(int line, int bench_line)
 {
     static struct rest rest[2];
-    struct pollfd wait[2] = {{line, POLLIN, 0}, {bench_line, POLLIN, 0}};
+    static bool unplugged;
+    /* poll passes negative descriptors over */
+    struct pollfd wait[2] = {{unplugged ? -1 : line, POLLIN, 0}, {bench_line, POLLIN, 0}};
     const struct timespec patience = {0, 200000};
-    ppoll(wait, bench_line < 0 ? 1 : 2, &patience, NULL);
-    return pump(line, &rest[0], line_take, line_give) && (bench_line < 0 || pump(bench_line, &rest[1], bench_take, bench_give));
+    ppoll(wait, 2, &patience, NULL);
+    if (!unplugged && !pump(line, &rest[0], line_take, line_give))
+        unplugged = true;
+    if (bench_line < 0)
+        return !unplugged;
+    return pump(bench_line, &rest[1], bench_take, bench_give);
 }

@@ -46,6 +46,7 @@ static enum reset_cause reset_cause(void)
 
 int main(void)
 {
+    port_lock(); /* interrupts are let in after reset, but there is nothing yet that they could work on */
     enum reset_cause cause = reset_cause();
     timer_start();
     bench_init(&bench, &device);

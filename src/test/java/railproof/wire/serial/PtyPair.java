@@ -6,7 +6,7 @@ import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
 
 /** Two pseudo-terminals joined back to back: a cable that can be pulled. */
-final class PtyPair {
+public final class PtyPair {
     final Path near;
     final Path far;
     private final Process socat;
@@ -17,7 +17,18 @@ final class PtyPair {
         this.socat = socat;
     }
 
-    static PtyPair plug(Path folder) throws IOException, InterruptedException {
+    /** One end. */
+    public Path near() {
+        return near;
+    }
+
+    /** The other. */
+    public Path far() {
+        return far;
+    }
+
+    /** Lays a cable with the ends {@code near} and {@code far} in a folder. */
+    public static PtyPair plug(Path folder) throws IOException, InterruptedException {
         Path near = folder.resolve("near");
         Path far = folder.resolve("far");
         Files.deleteIfExists(near);
@@ -36,7 +47,9 @@ final class PtyPair {
     }
 
     /** Pulls the cable. */
-    void pull() throws InterruptedException {
+    public void pull() throws IOException, InterruptedException {
         socat.destroyForcibly().waitFor();
+        Files.deleteIfExists(near); // killed like this, it leaves its links behind
+        Files.deleteIfExists(far);
     }
 }
