@@ -65,8 +65,7 @@ static void watch_level(struct sampler *sampler, int16_t code, uint64_t at)
     if (capture->taken > 0) {
         if (capture->last_level < level && code >= level)
             sampler_trigger(sampler, TRIGGER_LEVEL_RISE, at);
-        /* a plan without level trigger and one for the other edge both leave this alone */
-        if (capture->last_level > level && code <= level && capture->plan.trigger == TRIGGER_LEVEL_FALL)
+        if (capture->last_level > level && code <= level)
             sampler_trigger(sampler, TRIGGER_LEVEL_FALL, at);
     }
     capture->last_level = code;

@@ -57,7 +57,8 @@ void port_look(int16_t codes[PORT_MAX_CHANNELS]);
 
 /* Two slots of settings.store_bytes + 16 bytes each. Erased bytes are all the same, whatever they are. */
 void port_store_read(unsigned slot, size_t offset, void *into, size_t count);
-/* Erases the slot if offset is 0, then writes. False if the storage refuses. */
+/* Both give false if the storage refuses. What is written was erased before. */
+bool port_store_erase(unsigned slot);
 bool port_store_write(unsigned slot, size_t offset, const void *from, size_t count);
 /* The write-protect switch. */
 bool port_store_locked(void);

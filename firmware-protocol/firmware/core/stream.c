@@ -48,7 +48,7 @@ uint32_t stream_take(struct sampler *sampler, uint32_t max, uint32_t *first, uin
     stream->held -= count;
     stream->base += count;
     stream->read_at = (place + count) % stream->capacity;
-    stream->oldest_at = sampler->start + (uint64_t)sampler->taken * sampler->period;
+    stream->oldest_at = sampler->start + (sampler->taken - stream->held) * sampler->period;
     port_unlock(before);
     return count;
 }

@@ -182,7 +182,7 @@ static void write_payload(size_t from, size_t to)
         }
     }
     snprintf(text, sizeof text, "%uu", fixed);
-    define(&rows[from], "length", text);
+    define(&rows[from], "size", text);
     if (group) {
         snprintf(text, sizeof text, "%uu", group);
         define(&rows[from], "group", text);

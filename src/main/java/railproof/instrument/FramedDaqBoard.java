@@ -381,6 +381,31 @@ public final class FramedDaqBoard implements DaqBoard {
         }
     }
 
+    /** What the board counted on its end of the link since its reset. */
+    public BoardCounters counters() throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader read = session.ask(BoardMessage.COUNTERS_READ);
+        return new BoardCounters(
+                read.get("rx_frames"),
+                read.get("tx_frames"),
+                read.get("crc_errors"),
+                read.get("cobs_errors"),
+                read.get("overlong"),
+                read.get("malformed"),
+                read.get("repeats"),
+                read.get("lost_events"));
+    }
+
+    /** Reads the device clock; empty if the request had to be repeated, since its answer may come from memory then. */
+    public Optional<ClockReading> readClock() throws LinkException, InstrumentException, InterruptedException {
+        long retries = session.exchange().retries();
+        long sentNs = link.clock().nowNs();
+        PayloadReader read = session.ask(
+                BoardMessage.CLOCK_READ, BoardMessage.CLOCK_READ.request().set("host_opaque", sentNs));
+        ClockReading reading =
+                new ClockReading(sentNs, link.clock().nowNs(), read.get("rx_ticks"), read.get("tx_ticks"));
+        return session.exchange().retries() == retries ? Optional.of(reading) : Optional.empty();
+    }
+
     /** Answers that belonged to no request, noise and retries since the first contact, for the record. */
     public String linkHealth() {
         BoardExchange exchange = session.exchange();

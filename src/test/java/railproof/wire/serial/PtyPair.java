@@ -5,10 +5,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
 
-/** Two pseudo-terminals joined back to back: a cable that can be pulled. Needs socat. */
+/** Two pseudo-terminals joined back to back: a cable that can be pulled. */
 public final class PtyPair {
-    public final Path near;
-    public final Path far;
+    final Path near;
+    final Path far;
     private final Process socat;
 
     private PtyPair(Path near, Path far, Process socat) {
@@ -17,6 +17,17 @@ public final class PtyPair {
         this.socat = socat;
     }
 
+    /** One end. */
+    public Path near() {
+        return near;
+    }
+
+    /** The other. */
+    public Path far() {
+        return far;
+    }
+
+    /** Lays a cable with the ends {@code near} and {@code far} in a folder. */
     public static PtyPair plug(Path folder) throws IOException, InterruptedException {
         Path near = folder.resolve("near");
         Path far = folder.resolve("far");
@@ -36,7 +47,9 @@ public final class PtyPair {
     }
 
     /** Pulls the cable. */
-    public void pull() throws InterruptedException {
+    public void pull() throws IOException, InterruptedException {
         socat.destroyForcibly().waitFor();
+        Files.deleteIfExists(near); // killed like this, it leaves its links behind
+        Files.deleteIfExists(far);
     }
 }

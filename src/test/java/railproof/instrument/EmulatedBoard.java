@@ -1,0 +1,190 @@
+package railproof.instrument;
+
+import java.io.IOException;
+import java.net.StandardProtocolFamily;
+import java.net.UnixDomainSocketAddress;
+import java.nio.ByteBuffer;
+import java.nio.channels.SocketChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.IntStream;
+import railproof.base.SystemClock;
+import railproof.sim.device.AdcChannel;
+import railproof.sim.device.AnalogSource;
+import railproof.sim.device.BoardBench;
+import railproof.sim.device.BoardOutputs;
+import railproof.wire.Link;
+import railproof.wire.LinkException;
+import railproof.wire.serial.PtyPair;
+import railproof.wire.serial.SerialLink;
+import railproof.wire.serial.SerialSettings;
+
+/**
+ * The reference firmware at the end of two serial cables: built with {@code make}, run by an emulator of its processor or
+ * as a process with sanitizers. The cables are pairs of pseudo-terminals. Needs make, socat, and either
+ * arm-none-eabi-gcc and qemu-system-arm, or a C compiler.
+ */
+public final class EmulatedBoard {
+    /** Inputs as the firmware states them. */
+    public static final List<AdcChannel> CHANNELS = IntStream.range(0, 32)
+            .mapToObj(c -> AdcChannel.ideal("in " + c, -10.24, 10.24))
+            .toList();
+
+    private static final Path FIRMWARE = Path.of("firmware-protocol", "firmware");
+    private static final Path BUILD = Path.of("target", "firmware").toAbsolutePath();
+    private static final Pattern WORD = Pattern.compile("0x([0-9a-f]{8})\\s*\\R");
+    private static final String LAMPS = "xp /1wx 0x40028000";
+
+    private final PtyPair lineCable;
+    private final PtyPair benchCable;
+    private final Process process;
+    private final Optional<Path> monitor;
+    private final BoardBench bench;
+    private final List<Link> links = new ArrayList<>();
+
+    private EmulatedBoard(
+            PtyPair lineCable, PtyPair benchCable, Process process, Optional<Path> monitor, AnalogSource source)
+            throws LinkException {
+        this.lineCable = lineCable;
+        this.benchCable = benchCable;
+        this.process = process;
+        this.monitor = monitor;
+        SerialLink benchLine =
+                SerialLink.open("bench", SerialSettings.board(benchCable.far().toString()), SystemClock.INSTANCE);
+        bench = new BoardBench(benchLine, CHANNELS, source, BoardOutputs.none(), 5);
+    }
+
+    /** The real firmware on an emulated Cortex-M3. */
+    public static EmulatedBoard cortex(Path folder, AnalogSource source) throws Exception {
+        make("arm");
+        PtyPair line = cable(folder, "line");
+        PtyPair bench = cable(folder, "bench");
+        Path monitor = folder.resolve("monitor");
+        Process process = start(
+                folder,
+                "qemu-system-arm -M mps2-an385 -display none -kernel " + BUILD.resolve("board-mps2.elf")
+                        + " -monitor unix:" + monitor + ",server=on,wait=off"
+                        + " -chardev serial,id=s0,path=" + line.near() + " -serial chardev:s0"
+                        + " -chardev serial,id=s1,path=" + bench.near() + " -serial chardev:s1");
+        EmulatedBoard board = new EmulatedBoard(line, bench, process, Optional.of(monitor), source);
+        board.awaitMonitor();
+        return board;
+    }
+
+    /** The same code as a process of this machine, under the address and undefined-behaviour sanitizers. */
+    public static EmulatedBoard process(Path folder, AnalogSource source) throws Exception {
+        make("host");
+        PtyPair line = cable(folder, "line");
+        PtyPair bench = cable(folder, "bench");
+        Process process = start(folder, BUILD.resolve("board-host") + " " + line.near() + " " + bench.near());
+        return new EmulatedBoard(line, bench, process, Optional.empty(), source);
+    }
+
+    private static synchronized void make(String target) throws IOException, InterruptedException {
+        Path log = Files.createTempFile("make", ".log");
+        Process make = new ProcessBuilder("make", "-C", FIRMWARE.toString(), "OUT=" + BUILD, target)
+                .redirectErrorStream(true)
+                .redirectOutput(log.toFile())
+                .start();
+        if (make.waitFor() != 0) {
+            throw new IOException("make " + target + ": " + Files.readString(log));
+        }
+        Files.delete(log);
+    }
+
+    private static PtyPair cable(Path folder, String name) throws IOException, InterruptedException {
+        return PtyPair.plug(Files.createDirectories(folder.resolve(name)));
+    }
+
+    private static Process start(Path folder, String command) throws IOException {
+        return new ProcessBuilder(command.split(" ", -1))
+                .redirectErrorStream(true)
+                .redirectOutput(folder.resolve("board.log").toFile())
+                .start();
+    }
+
+    private void awaitMonitor() throws IOException, InterruptedException {
+        for (int tries = 0; tries < 500; tries++) {
+            if (Files.exists(monitor.orElseThrow()) && ask("info status").contains("running")) {
+                return;
+            }
+            TimeUnit.MILLISECONDS.sleep(10);
+        }
+        throw new IOException("the emulator does not run");
+    }
+
+    /** Says something to the emulator's monitor and gives its answer. */
+    String ask(String command) throws IOException {
+        try (SocketChannel channel = SocketChannel.open(StandardProtocolFamily.UNIX)) {
+            channel.connect(UnixDomainSocketAddress.of(monitor.orElseThrow()));
+            awaitPrompt(channel);
+            channel.write(ByteBuffer.wrap((command + "\n").getBytes(StandardCharsets.US_ASCII)));
+            return awaitPrompt(channel);
+        }
+    }
+
+    private static String awaitPrompt(SocketChannel channel) throws IOException {
+        ByteBuffer bytes = ByteBuffer.allocate(65536);
+        String text = "";
+        // the command is echoed letter by letter, with the prompt before it: the prompt that counts is at the end of a
+        // line
+        while (!text.endsWith("(qemu) ") && channel.read(bytes) >= 0) {
+            text = new String(bytes.array(), 0, bytes.position(), StandardCharsets.US_ASCII);
+        }
+        return text;
+    }
+
+    /**
+     * The outputs, seen without asking the firmware: on the emulated processor the register of its lamps, bit 0 load-enable
+     * and bit 1 any contact; of the process what the bench line last said.
+     */
+    int outputsOutside() throws IOException {
+        if (monitor.isEmpty()) {
+            return (bench.loadEnabled() ? 1 : 0) | (bench.contacts() != 0 ? 2 : 0);
+        }
+        String answer = ask(LAMPS);
+        Matcher word = WORD.matcher(answer);
+        if (!word.find()) {
+            throw new IOException("no word in \"" + answer + "\"");
+        }
+        return Integer.parseUnsignedInt(word.group(1), 16);
+    }
+
+    /** Opens the host's end of the cable. */
+    public Link open() throws LinkException {
+        Link link = SerialLink.open("daq", SerialSettings.board(lineCable.far().toString()), SystemClock.INSTANCE);
+        links.add(link);
+        return link;
+    }
+
+    /** What lies at the terminals. */
+    public BoardBench bench() {
+        return bench;
+    }
+
+    /** Pulls the cable to the host. */
+    void pull() throws IOException, InterruptedException {
+        lineCable.pull();
+    }
+
+    /** Whether the emulation still runs: a sanitizer that found something would have ended it. */
+    boolean alive() {
+        return process.isAlive();
+    }
+
+    /** Ends everything: links, emulation, cables. */
+    public void close() throws IOException, InterruptedException {
+        links.forEach(Link::close);
+        bench.close();
+        process.destroyForcibly().waitFor();
+        lineCable.pull();
+        benchCable.pull();
+    }
+}

@@ -1,0 +1,257 @@
+package railproof.instrument;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import railproof.sim.device.AnalogSource;
+import railproof.wire.Link;
+import railproof.wire.LinkDownException;
+import railproof.wire.LinkException;
+
+/**
+ * The host's driver against the reference firmware, over a serial cable. The subclasses say where the firmware runs. Times
+ * are asserted in ticks of the device only; waits end when what is awaited has come.
+ */
+@Tag("process")
+@Timeout(value = 120, unit = TimeUnit.SECONDS)
+abstract class EmulatedBoardTest {
+    static final int LOAD = 1;
+    static final int CONTACTS = 2;
+    private static final double STEP_V = 20.48 / 65536;
+
+    /** Channel c shows c/8 V plus the time in seconds, modulo 2 s. */
+    static final class Ramps implements AnalogSource {
+        private double timeS;
+
+        @Override
+        public void advanceTo(double nowS) {
+            timeS = nowS;
+        }
+
+        @Override
+        public double voltageV(int channel) {
+            return channel / 8.0 + timeS % 2;
+        }
+    }
+
+    final EmulatedBoard board;
+    final Link link;
+    final FramedDaqBoard driver;
+
+    EmulatedBoardTest(EmulatedBoard board) throws Exception {
+        this.board = board;
+        int[] nonce = {4000};
+        try {
+            link = board.open();
+            driver = new FramedDaqBoard("daq", link, "B-0001", () -> nonce[0]++);
+            driver.connect();
+        } catch (LinkException | InstrumentException | InterruptedException e) {
+            board.close(); // what was started must not outlive a test that could not begin
+            throw e;
+        }
+    }
+
+    @AfterEach
+    void switchOff() throws Exception {
+        board.close();
+    }
+
+    static void await(String what, Callable<Boolean> seen) throws Exception {
+        for (int tries = 0; tries < 2000; tries++) {
+            if (seen.call()) {
+                return;
+            }
+            TimeUnit.MILLISECONDS.sleep(5);
+        }
+        throw new AssertionError("never came: " + what);
+    }
+
+    final void activate(int timeoutMs) throws Exception {
+        driver.arm(timeoutMs);
+        driver.relays(3, 1);
+        driver.loadEnable(true);
+        await("outputs on", () -> board.outputsOutside() == (LOAD | CONTACTS));
+    }
+
+    final void awaitOff() throws Exception {
+        await("outputs off", () -> board.outputsOutside() == 0);
+    }
+
+    @Test
+    void saysWhatItIs() throws Exception {
+        assertEquals(32, driver.capability().channelCount());
+        assertEquals(new ChannelInfo(31, "in 31", 16, -10.24, 10.24), driver.channelInfo(31));
+        assertEquals(BoardState.SAFE, driver.status().state());
+        assertEquals(0, board.outputsOutside());
+    }
+
+    @Test
+    void goesOffByItselfWhenTheHostFallsSilent() throws Exception {
+        activate(1000);
+        driver.heartbeat();
+        long fedTicks = ticksNow();
+
+        awaitOff();
+
+        BoardStatus status = driver.status();
+        assertEquals(BoardState.TRIPPED, status.state());
+        assertTrue(driver.faultText().startsWith("HOST_SILENT"), driver.faultText());
+        long silentTicks = Long.parseLong(driver.faultText().replaceAll(".*tick ", "")) - fedTicks;
+        // time-out and 5 ms (PROTOCOL.md section 8), by the device's own clock. The reading of the clock came after the
+        // feeding and before the trip, so the difference can be anything less
+        assertTrue(silentTicks > 0 && silentTicks <= 1_005_000, silentTicks + " ticks");
+    }
+
+    private long ticksNow() throws Exception {
+        return driver.readClock().orElseThrow().rxTicks();
+    }
+
+    @Test
+    void goesOffWhenALimitIsBroken() throws Exception {
+        board.bench().hold(7, 1.0);
+        driver.tripLimit(7, -32768, (int) (2.0 / STEP_V), 2000);
+        activate(2000);
+
+        board.bench().hold(7, 2.1);
+
+        awaitOff();
+        assertTrue(driver.faultText().contains("LIMIT_HIGH on channel 7 at code 6720"), driver.faultText());
+    }
+
+    @Test
+    void goesOffWhenTheInterlockOpens() throws Exception {
+        activate(2000);
+
+        board.bench().close(0xFFFE);
+
+        awaitOff();
+        assertTrue(driver.faultText().startsWith("INTERLOCK_OPEN"), driver.faultText());
+        InstrumentException stays = assertThrows(InstrumentException.class, driver::clearFaults);
+        assertTrue(stays.toString().contains("INTERLOCK_OPEN"), stays.toString());
+    }
+
+    @Test
+    void aStuckContactIsNoticed() throws Exception {
+        driver.arm(2000);
+        board.bench().stick(2, 0);
+
+        assertThrows(InstrumentException.class, () -> driver.relays(2, 2));
+
+        assertTrue(driver.faultText().startsWith("RELAY_MISMATCH"), driver.faultText());
+        awaitOff();
+    }
+
+    @Test
+    void readsHeldVoltages() throws Exception {
+        board.bench().hold(0, 5.0);
+        board.bench().hold(31, -3.0);
+        // three answers of the bench line are not waited for: read until they are in
+        await("voltages", () -> driver.read(1 << 31, 1, 100).get(0).meanCode() != 0);
+
+        List<ChannelSums> sums = driver.read(1 << 31 | 1, 500, 50);
+
+        assertEquals(16000, sums.get(0).meanCode());
+        assertEquals(-9600, sums.get(1).meanCode());
+        assertEquals(0, sums.get(0).sumOfSquares());
+    }
+
+    @Test
+    void theConverterShowsTheSourceSampleBySample() throws Exception {
+        board.bench().answerEveryScan();
+        await("scans asked for", () -> {
+            driver.read(1, 1, 100);
+            return board.bench().scansGiven() > 0;
+        });
+
+        CaptureBlock block = driver.capture(CaptureRequest.now(0b100101, 200, 2000));
+
+        for (int i = 0; i < 2000; i++) {
+            double timeS = (block.startTicks() + i * block.periodTicks()) * 1e-6;
+            for (int channel : new int[] {0, 2, 5}) {
+                // half a step of rounding; at the instant where the ramp falls back, either value
+                double shownV = block.codes(channel)[i] * STEP_V;
+                double idealV = channel / 8.0 + timeS % 2;
+                double missV = Math.abs(shownV - idealV);
+                assertTrue(missV <= 0.5001 * STEP_V || missV >= 1.999, "scan " + i + " channel " + channel);
+            }
+        }
+    }
+
+    @Test
+    void capturesAnEdgeWithWhatCameBefore() throws Exception {
+        board.bench().answerEveryScan();
+        driver.arm(2000);
+        driver.startCapture(new CaptureRequest(1, 100, 1000, 300, CaptureRequest.Trigger.LOAD_ENABLE_EDGE));
+        TimeUnit.MILLISECONDS.sleep(50);
+        driver.loadEnable(true);
+
+        CaptureBlock block = driver.finishCapture();
+
+        assertEquals(1000, block.codes(0).length);
+        assertTrue(block.codes(0)[999] != block.codes(0)[0]);
+        driver.safeState();
+    }
+
+    @Test
+    void theDeviceClockIsMappedWithABound() throws Exception {
+        DeviceClock clock = new DeviceClock(driver.capability().tickHz());
+        for (int k = 0; k < 20; k++) {
+            driver.readClock().ifPresent(clock::add);
+        }
+        ClockReading last = driver.readClock().orElseThrow();
+
+        DeviceClock.Instant instant = clock.at(last.rxTicks());
+
+        // the reading itself says between which host times the tick lies; both bounds must overlap. 10 us: an emulated
+        // clock is read in steps
+        assertTrue(instant.hostNs() + instant.boundNs() + 10_000 >= last.sentNs(), instant + " " + last);
+        assertTrue(instant.hostNs() - instant.boundNs() - 10_000 <= last.receivedNs(), instant + " " + last);
+    }
+
+    @Test
+    void theCountersAreCleanAfterManyExchanges() throws Exception {
+        for (int k = 0; k < 500; k++) {
+            driver.status();
+        }
+        BoardCounters counters = driver.counters();
+
+        assertTrue(counters.clean(), counters.toString());
+        assertTrue(counters.rxFrames() > 500, counters.toString());
+    }
+
+    @Test
+    void damagedBytesAreCountedAndCostNothingElse() throws Exception {
+        link.write(new byte[] {1, 2, 3, 4, 0, 5, 5, 0, 2, 0x11, 0});
+        BoardCounters counters = driver.counters();
+
+        assertEquals(3, counters.crcErrors() + counters.cobsErrors() + counters.malformed(), counters.toString());
+        assertEquals(BoardState.SAFE, driver.status().state());
+    }
+
+    @Test
+    void aPulledCableSwitchesOff() throws Exception {
+        activate(300);
+
+        board.pull();
+
+        awaitOff();
+        assertThrows(LinkDownException.class, driver::status);
+    }
+
+    @Test
+    void theBoardSurvivesAHostThatIsGone() throws Exception {
+        activate(300);
+        link.close();
+
+        awaitOff();
+        assertTrue(board.alive());
+    }
+}
