@@ -373,7 +373,7 @@ public final class FramedDaqBoard implements DaqBoard {
         try {
             safeState();
         } catch (LinkException | InstrumentException e) {
-            LOG.log(System.Logger.Level.WARNING, name + ": safe state not confirmed on closing", e);
+            LOG.log(System.Logger.Level.DEBUG, name + ": safe state not confirmed on closing", e);
             emergencySafe();
         } catch (InterruptedException e) {
             emergencySafe();

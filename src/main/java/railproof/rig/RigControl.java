@@ -1,6 +1,7 @@
 package railproof.rig;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import railproof.instrument.ElectronicLoad;
@@ -157,9 +158,18 @@ public final class RigControl {
             rig.stop().raise(RunOutcome.End.STOPPED, "interrupted");
             Thread.currentThread().interrupt();
         } catch (RuntimeException | Error e) {
-            System.getLogger("railproof.rig").log(System.Logger.Level.ERROR, "a bug in the program ended the run", e);
-            rig.stop().raise(RunOutcome.End.FAULTED, "a bug in the program: " + e);
+            System.getLogger("railproof.rig").log(System.Logger.Level.DEBUG, "a bug in the program ended the run", e);
+            rig.stop().raise(RunOutcome.End.FAULTED, "a bug in the program: " + e + where(e));
         }
+    }
+
+    /** The place a bug report needs, without a stack trace on the technician's screen. */
+    private static String where(Throwable bug) {
+        return Arrays.stream(bug.getStackTrace())
+                .filter(frame -> frame.getClassName().startsWith("railproof."))
+                .findFirst()
+                .map(frame -> " at " + frame)
+                .orElse("");
     }
 
     private void become(ControlState next) {

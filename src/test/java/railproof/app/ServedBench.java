@@ -2,6 +2,7 @@ package railproof.app;
 
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -28,10 +29,10 @@ final class ServedBench implements AutoCloseable {
         List<String> command = new ArrayList<>(java());
         command.addAll(List.of(Main.class.getName(), "simulate", "--rig", "simulated-bench", "--profile", profile));
         for (String link : LINKS) {
-            command.addAll(List.of("--port", link + "=" + cable(folder, link).far));
+            command.addAll(List.of("--port", link + "=" + cable(folder, link).far()));
         }
         if (lockstep) {
-            command.addAll(List.of("--lockstep", cable(folder, "time").far.toString()));
+            command.addAll(List.of("--lockstep", cable(folder, "time").far().toString()));
         }
         server = new ProcessBuilder(command)
                 .redirectError(ProcessBuilder.Redirect.INHERIT)
@@ -63,7 +64,7 @@ final class ServedBench implements AutoCloseable {
         if (cable == null) {
             throw new IllegalArgumentException("no cable " + link);
         }
-        return cable.near.toString();
+        return cable.near().toString();
     }
 
     /** The shipped bench's rig file, with real ports in place of memory and without the simulation. */
@@ -104,6 +105,8 @@ final class ServedBench implements AutoCloseable {
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 }
