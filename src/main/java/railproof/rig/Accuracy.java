@@ -48,7 +48,10 @@ public record Accuracy(
     /** A difference within one record (ripple, peak to peak): the zero has no part in it, the noise counts twice. */
     public Measured span(Measured scatter) {
         double typeAU = Math.hypot(scatter.randomU(), Math.sqrt(2) * noiseDimensionless);
-        return withRest(scatter, typeAU, scatter.randomDof(), fitGainRatio * scatter.value());
+        // the stated noise is taken as exactly known; only the scatter has few degrees of freedom
+        double ratio = scatter.randomU() > 0 ? typeAU / scatter.randomU() : Double.POSITIVE_INFINITY;
+        double dof = scatter.randomDof() * ratio * ratio * ratio * ratio;
+        return withRest(scatter, typeAU, dof, fitGainRatio * scatter.value());
     }
 
     private Measured withRest(Measured scatter, double typeAU, double typeADof, double zeroU) {
