@@ -25,8 +25,6 @@ import railproof.rig.RailPosition;
 import railproof.rig.Rig;
 import railproof.rig.RigGuard;
 import railproof.rig.StopSignal;
-import railproof.rig.file.ChannelConfig;
-import railproof.rig.file.InputRange;
 import railproof.rig.file.InterlockConfig;
 import railproof.rig.file.LineConfig;
 import railproof.rig.file.LinkConfig;
@@ -42,22 +40,27 @@ import railproof.wire.WireTrace;
 
 /** Puts a rig together out of its file: links, drivers, and how the unit's rails are wired to it. */
 final class RigAssembly {
+    /** The board's name among the instruments. */
+    static final String BOARD = "board";
+
     private static final Duration OPERATOR_PATIENCE = Duration.ofMinutes(5);
 
     private final RigConfig config;
     private final Clock clock;
     private final LinkOpener opener;
     private final WireTrace trace;
+    private final RigCalibration calibration;
     private final StopSignal stop = new StopSignal();
     private final RigGuard guard;
     private final Map<String, Link> links = new LinkedHashMap<>();
 
-    RigAssembly(RigConfig config, Clock clock, LinkOpener opener, WireTrace trace) {
+    RigAssembly(RigConfig config, BenchAccess bench, WireTrace trace, RigCalibration calibration) {
         this.config = config;
-        this.clock = clock;
-        this.opener = opener;
+        this.calibration = calibration;
+        this.clock = bench.clock();
+        this.opener = bench.links();
         this.trace = trace;
-        this.guard = new RigGuard(clock);
+        this.guard = new RigGuard(bench.clock());
     }
 
     StopSignal stop() {
@@ -88,7 +91,7 @@ final class RigAssembly {
             throw e;
         }
         DaqBoard board = new FramedDaqBoard(
-                "board",
+                BOARD,
                 link(config.board().link()),
                 config.board().serialNumber().orElse(""),
                 nonces());
@@ -137,7 +140,7 @@ final class RigAssembly {
             PositionConfig position = seat.position();
             LoadConfig load = config.load(position.load());
             Map<Quantity, Channel> channels = new EnumMap<>(Quantity.class);
-            position.channels().forEach((quantity, channel) -> channels.put(quantity, channel(channel)));
+            position.channels().forEach((quantity, channel) -> channels.put(quantity, calibration.channel(channel)));
             ElectronicLoad driver = loads.get(load.name());
             if (driver == null) {
                 throw new IllegalStateException("no driver for load " + load.name());
@@ -158,24 +161,10 @@ final class RigAssembly {
         return positions;
     }
 
-    static Channel channel(ChannelConfig config) {
-        InputRange range = config.range();
-        double span = Math.abs(range.fullScaleDimensionless() - range.zeroDimensionless());
-        return new Channel(
-                config.input(),
-                range.fullScaleDimensionless(),
-                range.zeroDimensionless(),
-                new Accuracy(
-                        range.gainURatio(),
-                        range.offsetUDimensionless(),
-                        range.nonLinearityURatio() * span,
-                        range.noiseRmsDimensionless()));
-    }
-
     private Channel lineChannel() {
         return config.line()
                 .channel()
-                .map(RigAssembly::channel)
+                .map(calibration::channel)
                 .orElseThrow(() -> new IllegalStateException("a rig without a line channel cannot run"));
     }
 

@@ -91,7 +91,9 @@ public final class RigCheck {
         RunRequest request =
                 new RunRequest(rig, unit, "", Stage.AS_FOUND, "", java.nio.file.Path.of(""), Optional.empty(), false);
         BenchAccess bench = Benches.open(request);
-        RigAssembly assembly = new RigAssembly(rig.config(), bench.clock(), bench.links(), new WireTrace());
+        RigCalibration calibration = RigCalibration.of(rig, bench.clock());
+        calibration(calibration);
+        RigAssembly assembly = new RigAssembly(rig.config(), bench, new WireTrace(), calibration);
         try {
             RigAssembly.Instruments instruments = assembly.open();
             loads(instruments);
@@ -104,6 +106,22 @@ public final class RigCheck {
             add("links", false, String.valueOf(e.getMessage()));
         }
         return List.copyOf(findings);
+    }
+
+    /** A calibration that is missing or expired is not the rig's trouble: it can measure; it cannot sign off. */
+    private void calibration(RigCalibration calibration) {
+        for (ChannelConfig channel : rig.config().board().channels()) {
+            calibration
+                    .line(channel)
+                    .ifPresent(line -> add(
+                            "calibration " + channel.name(),
+                            true,
+                            "of " + line.calibratedOn() + ", due " + line.dueOn() + ", against "
+                                    + line.reference().meter()));
+        }
+        for (String doubt : calibration.doubts()) {
+            add("calibration", true, doubt + "; the rig can measure, its runs cannot be signed off");
+        }
     }
 
     private void loads(RigAssembly.Instruments instruments) {

@@ -8,16 +8,17 @@ import railproof.base.BadFileException;
 import railproof.judge.Judge;
 import railproof.judge.Judgement;
 import railproof.procedure.Qualification;
-import railproof.profile.SourceText;
 import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunFolderWriter;
 import railproof.record.RunIds;
 import railproof.report.CertificatePage;
+import railproof.rig.Bench;
 import railproof.rig.ExitGuard;
 import railproof.rig.Operator;
 import railproof.rig.Rig;
 import railproof.rig.RigControl;
+import railproof.rig.RunEndException;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
 import railproof.run.RunHeader;
@@ -35,17 +36,20 @@ public final class RunService {
     private final RunRequest request;
     private final BenchAccess bench;
     private final WireTrace trace = new WireTrace();
+    private final RigCalibration calibration;
     private final RigAssembly assembly;
 
     /**
      * Prepares a run; opens nothing yet.
      *
      * @param bench where the instruments are
+     * @throws BadFileException if the rig's calibration file is there and cannot be used
      */
-    public RunService(RunRequest request, BenchAccess bench) {
+    public RunService(RunRequest request, BenchAccess bench) throws BadFileException {
         this.request = request;
         this.bench = bench;
-        this.assembly = new RigAssembly(request.rig().config(), bench.clock(), bench.links(), trace);
+        this.calibration = RigCalibration.of(request.rig(), bench.clock());
+        this.assembly = new RigAssembly(request.rig().config(), bench, trace, calibration);
     }
 
     /** Ends the run as soon as possible; the load goes off first. Idempotent. */
@@ -69,15 +73,33 @@ public final class RunService {
         try (ExitGuard exit = new ExitGuard(rig, control.ladder())) {
             ControlThread thread = new ControlThread(control, operator);
             List<RigControl.Contact> contacts = thread.connect();
+            refuseForeignCalibration(contacts);
             RunFolderWriter writer = RunFolderWriter.open(request.dataDirectory(), header(contacts));
             RunOutcome outcome;
             try (RecordQueue queue = new RecordQueue(writer, listener)) {
-                outcome = thread.run(new Qualification(request.profile().profile()), queue);
+                outcome = thread.run(this::work, queue);
                 exit.runIsOver();
             }
             return conclude(writer, outcome);
         } finally {
             control.close();
+        }
+    }
+
+    private void work(Bench on) throws RunEndException {
+        for (String doubt : calibration.doubts()) {
+            on.note(RunEvent.Note.Level.WARNING, doubt);
+        }
+        new Qualification(request.profile().profile()).on(on);
+    }
+
+    /** A calibration of another board makes every reading wrong; that is rig trouble, not a lack of paper. */
+    private void refuseForeignCalibration(List<RigControl.Contact> contacts) {
+        for (RigControl.Contact contact : contacts) {
+            if (contact.name().equals(RigAssembly.BOARD)) {
+                calibration.foreign(contact.identity().serial()).ifPresent(cause -> assembly.stop()
+                        .raise(RunOutcome.End.FAULTED, cause));
+            }
         }
     }
 
@@ -111,7 +133,7 @@ public final class RunService {
                 Version.text(),
                 request.profile().source(),
                 request.rig().source(),
-                new SourceText("", "", ""),
+                calibration.source(),
                 simulated,
                 bench.simulatedUnit(),
                 contacts.stream()

@@ -39,7 +39,6 @@ public final class SimulationSetup {
     private final SimulationConfig simulation;
     private final String unitName;
     private final List<PlacedFault> faults;
-    private final Random errors;
 
     /**
      * Reads what is to be simulated.
@@ -54,7 +53,6 @@ public final class SimulationSetup {
         this.simulation =
                 config.simulation().orElseThrow(() -> problem("simulation", "this rig file has no [simulation]"));
         this.unitName = simulation.unit().equals(SimulationConfig.AUTO) ? profile.id() : simulation.unit();
-        this.errors = new Random(simulation.noiseSeed());
         if (!SimulatedUnits.names().contains(unitName)) {
             throw problem(
                     "simulation.unit",
@@ -86,6 +84,15 @@ public final class SimulationSetup {
 
     /** Builds it, everything off. */
     public SimulatedBench build() throws BadFileException {
+        return build(List.of());
+    }
+
+    /**
+     * Builds it with a calibrator on some channels, everything off.
+     *
+     * @param calibrated channels whose leads are on the calibrator instead of the unit
+     */
+    SimulatedBench build(List<ChannelConfig> calibrated) throws BadFileException {
         Plant plant;
         try {
             plant = SimulatedUnits.named(unitName).build(Surroundings.standard(simulation.noiseSeed()), faults);
@@ -99,10 +106,10 @@ public final class SimulationSetup {
                     "unit \"" + unitName + "\" has " + plant.railNames().size() + " rails, profile " + profile.id()
                             + " has " + seats.size());
         }
-        return new SimulatedBench(plant, plan(seats), profile.line().frequencyHz());
+        return new SimulatedBench(plant, plan(seats, calibrated), profile.line().frequencyHz());
     }
 
-    private BenchPlan plan(List<Placement.Seat> seats) {
+    private BenchPlan plan(List<Placement.Seat> seats, List<ChannelConfig> calibrated) {
         Map<Integer, BenchPlan.Tap> taps = new HashMap<>();
         config.line().channel().ifPresent(channel -> taps.put(channel.input(), new BenchPlan.LineTap()));
         Map<String, BenchPlan.LoadPlan> loads = new HashMap<>();
@@ -119,6 +126,7 @@ public final class SimulationSetup {
             int relay = seat.position().loadRelay().map(bit -> 1 << bit).orElse(0);
             loads.put(load.name(), loadPlan(load, rail, relay));
         }
+        calibrated.forEach(channel -> taps.put(channel.input(), new BenchPlan.CalibratorTap()));
         return new BenchPlan(
                 taps,
                 converters(),
@@ -140,8 +148,16 @@ public final class SimulationSetup {
         };
     }
 
+    /**
+     * Errors as large as the rig file says they may be: drawn once for each instrument by its name, so that it keeps
+     * them from run to run and whatever unit is on the bench, as a real one does.
+     */
+    private Random errors(String instrument) {
+        return new Random(simulation.noiseSeed() * 31 + instrument.hashCode());
+    }
+
     private BenchPlan.LoadPlan loadPlan(LoadConfig load, int rail, int relay) {
-        // errors as large as the rig file says they may be: one draw each, kept for the whole run
+        Random errors = errors(load.name());
         double gain = load.currentGainURatio() * errors.nextGaussian();
         double offsetA = load.currentOffsetUA() * errors.nextGaussian();
         LoadRatings ratings = new LoadRatings(
@@ -177,8 +193,9 @@ public final class SimulationSetup {
         return converters;
     }
 
-    private AdcChannel converter(ChannelConfig channel) {
+    AdcChannel converter(ChannelConfig channel) {
         InputRange range = channel.range();
+        Random errors = errors(channel.name());
         double spanV = range.fullScaleDimensionless() - range.zeroDimensionless();
         String name = channel.name().length() > 12 ? channel.name().substring(0, 12) : channel.name();
         return new AdcChannel(

@@ -8,12 +8,14 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
 import railproof.base.BadFileException;
+import railproof.judge.Budget;
 import railproof.judge.Judge;
 import railproof.judge.Judgement;
 import railproof.profile.ProfileFile;
 import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunJson;
+import railproof.report.BudgetTable;
 import railproof.report.VerdictTable;
 import railproof.run.RunData;
 
@@ -45,6 +47,9 @@ final class JudgeCommand implements Callable<Integer> {
             description = "where run folders are kept; default: ${DEFAULT-VALUE}")
     private Path data = Path.of("railproof-data");
 
+    @Option(names = "--budget", description = "also print the uncertainty budget of every judged value")
+    private boolean budget;
+
     @Option(names = "--json", description = "print the result as JSON")
     private boolean json;
 
@@ -68,6 +73,9 @@ final class JudgeCommand implements Callable<Integer> {
             screen.print(RunJson.result(archived, Optional.of(judgement)));
         } else {
             screen.out().print(VerdictTable.text(archived, judgement));
+            if (budget) {
+                screen.out().print(BudgetTable.text(Budget.of(archived, judgement)));
+            }
         }
         return ExitStatus.of(judgement).code();
     }

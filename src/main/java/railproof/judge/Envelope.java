@@ -13,6 +13,9 @@ import railproof.run.RunOutcome;
  * over-voltage or the wrong polarity has failed, whatever else could still be measured.
  */
 final class Envelope {
+    /** Stands where a check has no rail of its own. */
+    static final String WHOLE_UNIT = "all";
+
     private Envelope() {}
 
     /** The number of trips, of which none is allowed. */
@@ -31,7 +34,7 @@ final class Envelope {
         return new Check(
                 "envelope",
                 "Trips of the rig's protection",
-                "all",
+                WHOLE_UNIT,
                 trips,
                 0,
                 2,

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Optional;
 import railproof.run.Point;
 import railproof.run.RunEvent;
+import railproof.run.RunEvent.ChannelUsed;
 import railproof.run.RunEvent.Note;
 import railproof.run.RunEvent.PointTaken;
 import railproof.run.RunEvent.PromptAnswered;
@@ -67,6 +68,8 @@ final class EventJson {
             head(json, "prompt-answered", answered).put("answer", answered.answer());
         } else if (event instanceof Note note) {
             head(json, "note", note).put("level", word(note.level())).put("text", note.text());
+        } else if (event instanceof ChannelUsed used) {
+            head(json, "channel-used", used).setAll(ChannelJson.of(used.accuracy()));
         } else if (event instanceof RunEnded ended) {
             head(json, "run-ended", ended).put("ended_at", ended.wallTime().toString());
             json.setAll(of(ended.outcome()));
@@ -106,6 +109,7 @@ final class EventJson {
             case "note" ->
                 Line.of(new Note(
                         elapsedS, constant(json, "level", Note.Level.values(), Note.Level.INFO), json.text("text")));
+            case "channel-used" -> Line.of(new ChannelUsed(elapsedS, ChannelJson.read(json)));
             case "waveform-taken" -> new Line(Optional.empty(), announced(json));
             default -> {
                 json.bad(EVENT, "is no event of this format: \"" + name + "\"");

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import railproof.base.Unit;
+import railproof.judge.CalibrationState;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
 import railproof.profile.LineRating;
@@ -102,9 +103,10 @@ public final class CertificatePage {
         row("Rig", header.rig().name());
         row(
                 "Calibration",
-                header.calibration().text().isEmpty()
-                        ? "none"
-                        : header.calibration().name());
+                (header.calibration().text().isEmpty()
+                                ? ""
+                                : header.calibration().name() + ": ")
+                        + CalibrationState.of(run, judgement).words());
         header.instruments().forEach(instrument -> row("Instrument", instrument));
         page.add("</table>");
     }

@@ -2,6 +2,7 @@ package railproof.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
 import railproof.judge.Verdict;
 import railproof.profile.DecisionRule;
@@ -44,6 +45,10 @@ final class Words {
             case STOPPED -> marks.add("INCOMPLETE, stopped" + cause);
             case FAULTED -> marks.add("INCOMPLETE, rig fault" + cause);
             case INCOMPLETE -> marks.add("INCOMPLETE" + cause);
+        }
+        CalibrationState calibration = CalibrationState.of(run, judgement);
+        if (!calibration.allowsSignOff()) {
+            marks.add("NOT FOR SIGN-OFF: " + calibration.words());
         }
         if (judgement.overall() == Verdict.NOT_JUDGED) {
             marks.add("NOT JUDGED: at least one limit could not be judged");

@@ -4,16 +4,32 @@ import railproof.base.Measured;
 import railproof.base.Unit;
 
 /**
- * Standard uncertainties of a measuring channel, from its calibration or its data sheet. Gain and offset are shared by
- * all readings of the channel; the rest varies.
+ * Standard uncertainties of a measuring channel, from its calibration or its data sheet. Gain, offset, drift and the
+ * fitted line are shared by all readings of the channel; the rest varies.
  *
- * @param gainRatio standard uncertainty of the gain, relative
+ * @param gainRatio standard uncertainty of the gain, relative: the reference's, or the data sheet's
  * @param offsetDimensionless standard uncertainty of the zero, in the channel's unit
  * @param nonLinearityDimensionless standard uncertainty left after the straight line, in the channel's unit
  * @param noiseDimensionless standard deviation of one sample, in the channel's unit
+ * @param driftRatio standard uncertainty of the gain from drift since the calibration, relative
+ * @param fitGainRatio standard uncertainty of the fitted line's slope about its pivot, relative; 0 without a calibration
+ * @param fitPivotDimensionless mean of the calibrated levels, in the channel's unit: slope and height of the line are
+ *     independent there, and only there
  */
 public record Accuracy(
-        double gainRatio, double offsetDimensionless, double nonLinearityDimensionless, double noiseDimensionless) {
+        double gainRatio,
+        double offsetDimensionless,
+        double nonLinearityDimensionless,
+        double noiseDimensionless,
+        double driftRatio,
+        double fitGainRatio,
+        double fitPivotDimensionless) {
+    /** Without drift or a fitted line. */
+    public Accuracy(
+            double gainRatio, double offsetDimensionless, double nonLinearityDimensionless, double noiseDimensionless) {
+        this(gainRatio, offsetDimensionless, nonLinearityDimensionless, noiseDimensionless, 0, 0, 0);
+    }
+
     /**
      * A level (a mean, a single reading) with the channel's errors added.
      *
@@ -25,24 +41,27 @@ public record Accuracy(
         double noiseU = noiseDimensionless / Math.sqrt(samples);
         double typeAU = Math.max(scatter.randomU(), noiseU);
         double typeADof = scatter.randomU() >= noiseU ? scatter.randomDof() : Double.POSITIVE_INFINITY;
-        return withRest(scatter.value(), typeAU, typeADof, offsetDimensionless, scatter.unit());
+        double fitU = fitGainRatio * (scatter.value() - fitPivotDimensionless);
+        return withRest(scatter, typeAU, typeADof, Math.hypot(offsetDimensionless, fitU));
     }
 
     /** A difference within one record (ripple, peak to peak): the zero has no part in it, the noise counts twice. */
     public Measured span(Measured scatter) {
         double typeAU = Math.hypot(scatter.randomU(), Math.sqrt(2) * noiseDimensionless);
-        return withRest(scatter.value(), typeAU, scatter.randomDof(), 0, scatter.unit());
+        // the stated noise is taken as exactly known; only the scatter has few degrees of freedom
+        double ratio = scatter.randomU() > 0 ? typeAU / scatter.randomU() : Double.POSITIVE_INFINITY;
+        double dof = scatter.randomDof() * ratio * ratio * ratio * ratio;
+        return withRest(scatter, typeAU, dof, fitGainRatio * scatter.value());
     }
 
-    private Measured withRest(double value, double typeAU, double typeADof, double zeroU, Unit unit) {
+    private Measured withRest(Measured scatter, double typeAU, double typeADof, double zeroU) {
+        double value = scatter.value();
+        Unit unit = scatter.unit();
         double randomU = Math.hypot(typeAU, nonLinearityDimensionless);
         // Welch and Satterthwaite (GUM G.4.1), the non-linearity taken as exactly known
         double ratio = typeAU > 0 ? randomU / typeAU : Double.POSITIVE_INFINITY;
+        double gainU = Math.hypot(gainRatio, driftRatio) * value;
         return new Measured(
-                value,
-                randomU,
-                Math.hypot(gainRatio * value, zeroU),
-                Math.max(1, typeADof * ratio * ratio * ratio * ratio),
-                unit);
+                value, randomU, Math.hypot(gainU, zeroU), Math.max(1, typeADof * ratio * ratio * ratio * ratio), unit);
     }
 }

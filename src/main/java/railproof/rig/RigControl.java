@@ -92,6 +92,7 @@ public final class RigControl {
                 guarded(() -> {
                     rig.board().arm((int) rig.wiring().heartbeatTimeout().toMillis());
                     become(ControlState.RUNNING);
+                    ChannelRecord.keep(rig, talk);
                     work.on(new ControlBench(rig, talk, operator, line));
                 });
             }

@@ -37,6 +37,9 @@ public sealed interface RunEvent {
         }
     }
 
+    /** A channel is in use; one for every quantity of every rail, before the first point. */
+    record ChannelUsed(double elapsedS, ChannelAccuracy accuracy) implements RunEvent {}
+
     /** The run is over. */
     record RunEnded(double elapsedS, Instant wallTime, RunOutcome outcome) implements RunEvent {}
 }

@@ -35,6 +35,9 @@ public record BenchPlan(
     /** The mains at the unit's inlet. */
     public record LineTap() implements Tap {}
 
+    /** A calibrator, set with {@link SimulatedBench#calibrator}. */
+    public record CalibratorTap() implements Tap {}
+
     /**
      * A node of a rail.
      *

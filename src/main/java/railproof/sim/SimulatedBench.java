@@ -106,6 +106,11 @@ public final class SimulatedBench {
         world.turnLineTo(rmsV);
     }
 
+    /** Sets the calibrator to a voltage, V (or to what the input's sensor would read). */
+    public synchronized void calibrator(double volts) {
+        world.calibrator(volts);
+    }
+
     /** What an onlooker would see, without asking any instrument. */
     public record Sight(double loadCurrentA, boolean anyLoadInputOn, boolean lineLive) {}
 

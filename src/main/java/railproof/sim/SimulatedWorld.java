@@ -31,6 +31,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private boolean loadEnabled;
     private double handLineV;
     private final double handLineHz;
+    private double calibratorV;
 
     SimulatedWorld(
             Plant plant,
@@ -100,9 +101,17 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         handLineV = rmsV;
     }
 
+    /** Sets the calibrator. */
+    void calibrator(double volts) {
+        calibratorV = volts;
+    }
+
     @Override
     public double voltageV(int channel) {
         BenchPlan.Tap tap = plan.taps().get(channel);
+        if (tap instanceof BenchPlan.CalibratorTap) {
+            return calibratorV;
+        }
         if (tap instanceof BenchPlan.NodeTap node) {
             return plant.voltageV(node.rail(), node.node());
         }

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import railproof.base.BadFileException;
+import railproof.profile.Profile;
 import railproof.profile.ProfileFile;
 import railproof.rig.Operator;
 import railproof.rig.file.RigFile;
@@ -122,7 +123,15 @@ final class PlainBench {
     private final ProfileFile profile;
 
     PlainBench() throws BadFileException {
-        rig = RigFile.parse("plain-bench.toml", RIG);
+        this(RigFile.parse("plain-bench.toml", RIG));
+    }
+
+    static Profile profile() throws BadFileException {
+        return ProfileFile.parse("plain-5v.toml", PROFILE).profile();
+    }
+
+    PlainBench(RigFile rig) throws BadFileException {
+        this.rig = rig;
         profile = ProfileFile.parse("plain-5v.toml", PROFILE);
         bench = new SimulatedBench(
                 new PlainUnit(),
@@ -146,7 +155,7 @@ final class PlainBench {
     }
 
     /** A run whose links pass through {@code wrapping}. */
-    RunService service(Path data, UnaryOperator<Link> wrapping) {
+    RunService service(Path data, UnaryOperator<Link> wrapping) throws BadFileException {
         RunRequest request = new RunRequest(rig, profile, "PB-0001", Stage.AS_LEFT, "", data, Optional.empty(), false);
         LinkOpener memory = Benches.memoryLinks(bench, rig.config());
         BenchAccess access = new BenchAccess(

@@ -2,17 +2,20 @@ package railproof.record;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Random;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.profile.SourceText;
+import railproof.run.ChannelAccuracy;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunData;
@@ -189,12 +192,32 @@ final class RandomRuns {
     }
 
     private RunEvent other() {
-        return switch (random.nextInt(4)) {
+        return switch (random.nextInt(5)) {
+            case 4 -> new RunEvent.ChannelUsed(number(), accuracy());
             case 0 -> new RunEvent.SectionStarted(number(), Section.RECOVERY, text(), random.nextInt(100));
             case 1 -> new RunEvent.PromptShown(number(), text());
             case 2 -> new RunEvent.PromptAnswered(number(), text());
             default -> new RunEvent.Note(number(), pick(RunEvent.Note.Level.values(), 2), text());
         };
+    }
+
+    private ChannelAccuracy accuracy() {
+        LocalDate on = LocalDate.ofEpochDay(random.nextInt(30_000));
+        return new ChannelAccuracy(
+                text(),
+                pick(Quantity.values(), Quantity.values().length),
+                text(),
+                number(),
+                number(),
+                number(),
+                number(),
+                number(),
+                number(),
+                number(),
+                number(),
+                random.nextBoolean()
+                        ? Optional.empty()
+                        : Optional.of(new ChannelAccuracy.Calibrated(on, on.plusDays(random.nextInt(1000)), text())));
     }
 
     private <T> T pick(T[] values, int of) {

@@ -2,6 +2,7 @@ package railproof.report;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -25,6 +26,7 @@ import railproof.profile.Rail;
 import railproof.profile.RailLimits;
 import railproof.profile.RegulationLimit;
 import railproof.profile.SourceText;
+import railproof.run.ChannelAccuracy;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunData;
@@ -90,7 +92,23 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
         Waveform waveform = new Waveform(
                 0, Section.LOAD_SWEEP, "+12 V", 4, 40_000, List.of(new Waveform.Trace("output_V", ripple)));
         RunEvent end = new RunEvent.RunEnded(95, Instant.parse("2026-11-25T10:17:05Z"), outcome);
-        return new RunData(header(), points, List.of(waveform), List.of(end), outcome);
+        RunEvent channel = new RunEvent.ChannelUsed(
+                0,
+                new ChannelAccuracy(
+                        "+12 V",
+                        Quantity.OUTPUT,
+                        "output",
+                        1e-4,
+                        0.001,
+                        0,
+                        0,
+                        0.0005,
+                        0.0002,
+                        0.0006,
+                        0,
+                        Optional.of(new ChannelAccuracy.Calibrated(
+                                LocalDate.parse("2026-03-02"), LocalDate.parse("2027-03-02"), "bench meter, 0012"))));
+        return new RunData(header(), points, List.of(waveform), List.of(channel, end), outcome);
     }
 
     private RunHeader header() {

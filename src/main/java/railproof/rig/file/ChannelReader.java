@@ -48,12 +48,13 @@ final class ChannelReader {
         boolean celsius = section.has("full_scale_C");
         if (celsius == section.has("full_scale_V")) {
             section.problem("needs either full_scale_V, for voltages, or full_scale_C, for temperatures");
-            section.mayHave("gain_u_pct", "nonlinearity_u_pct", "zero_C");
+            section.mayHave("gain_u_pct", "nonlinearity_u_pct", "drift_u_pct_per_year", "zero_C");
             section.mayHave("offset_u_V", "noise_rms_V", "offset_u_C", "noise_rms_C");
             return UNREAD;
         }
         double gainU = section.number("gain_u_pct", 0, 10) / 100;
         double nonLinearityU = section.number("nonlinearity_u_pct", 0, 10, 0) / 100;
+        double driftU = section.number("drift_u_pct_per_year", 0, 10, 0) / 100;
         if (celsius) {
             double zeroC = section.number("zero_C", -273, 1000, 0);
             double fullScaleC = section.number("full_scale_C", 1, 2000);
@@ -62,11 +63,12 @@ final class ChannelReader {
             }
             double offsetUC = section.number("offset_u_C", 0, 50);
             double noiseC = section.number("noise_rms_C", 0, 50);
-            return new InputRange(name, Unit.CELSIUS, fullScaleC, zeroC, gainU, offsetUC, noiseC, nonLinearityU);
+            return new InputRange(
+                    name, Unit.CELSIUS, fullScaleC, zeroC, gainU, offsetUC, noiseC, nonLinearityU, driftU);
         }
         double fullScaleV = section.number("full_scale_V", 0.01, 5000);
         double offsetUV = section.number("offset_u_V", 0, 100);
         double noiseV = section.number("noise_rms_V", 0, 100);
-        return new InputRange(name, Unit.VOLT, fullScaleV, 0, gainU, offsetUV, noiseV, nonLinearityU);
+        return new InputRange(name, Unit.VOLT, fullScaleV, 0, gainU, offsetUV, noiseV, nonLinearityU, driftU);
     }
 }

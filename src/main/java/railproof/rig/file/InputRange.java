@@ -15,6 +15,7 @@ import railproof.base.Unit;
  * @param offsetUDimensionless standard uncertainty of the offset; shared by all readings of a channel
  * @param noiseRmsDimensionless noise of a single sample, root mean square
  * @param nonLinearityURatio standard uncertainty from non-linearity, a ratio of full scale
+ * @param driftURatio standard uncertainty of the gain from a year of drift, a ratio of the reading; 0 if not stated
  */
 public record InputRange(
         String name,
@@ -24,7 +25,30 @@ public record InputRange(
         double gainURatio,
         double offsetUDimensionless,
         double noiseRmsDimensionless,
-        double nonLinearityURatio) {
+        double nonLinearityURatio,
+        double driftURatio) {
+    /** A range without a stated drift. */
+    public InputRange(
+            String name,
+            Unit unit,
+            double fullScaleDimensionless,
+            double zeroDimensionless,
+            double gainURatio,
+            double offsetUDimensionless,
+            double noiseRmsDimensionless,
+            double nonLinearityURatio) {
+        this(
+                name,
+                unit,
+                fullScaleDimensionless,
+                zeroDimensionless,
+                gainURatio,
+                offsetUDimensionless,
+                noiseRmsDimensionless,
+                nonLinearityURatio,
+                0);
+    }
+
     /**
      * Nominal size of one code, in {@code unit}.
      *

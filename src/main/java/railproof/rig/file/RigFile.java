@@ -1,6 +1,7 @@
 package railproof.rig.file;
 
 import java.nio.file.Path;
+import java.util.Optional;
 import railproof.base.BadFileException;
 import railproof.profile.SourceText;
 import railproof.toml.TextFile;
@@ -13,15 +14,18 @@ import railproof.toml.TomlDocument;
  *
  * @param config what the file says
  * @param source its text and digest
+ * @param calibrationFile where its calibration is; empty if it names none, or came with the program
  */
-public record RigFile(RigConfig config, SourceText source) {
+public record RigFile(RigConfig config, SourceText source, Optional<Path> calibrationFile) {
     /**
      * Reads a rig file.
      *
      * @throws BadFileException with everything that is wrong with it
      */
     public static RigFile read(Path file) throws BadFileException {
-        return parse(file.toString(), TextFile.read(file));
+        RigFile rig = parse(file.toString(), TextFile.read(file));
+        return new RigFile(
+                rig.config(), rig.source(), rig.config().calibrationFile().map(file::resolveSibling));
     }
 
     /**
@@ -34,6 +38,6 @@ public record RigFile(RigConfig config, SourceText source) {
         TomlDocument document = TomlDocument.parse(name, text);
         RigConfig config = new RigReader(document.root()).read();
         document.finish();
-        return new RigFile(config, SourceText.of(name, text));
+        return new RigFile(config, SourceText.of(name, text), Optional.empty());
     }
 }
