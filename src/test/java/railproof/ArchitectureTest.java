@@ -130,10 +130,12 @@ class ArchitectureTest {
     @Test
     void doubleFieldsCarryTheirUnit() {
         // the units of the code base, alone or as "per" of one another; Dimensionless is for pure numbers, and for
-        // values whose unit stands beside them; U is an uncertainty in the unit of what stands beside it; codes and
+        // values whose unit stands beside them; U is an uncertainty (and Variance its square) in the unit of what
+        // stands beside it, Dof its degrees of freedom; codes and
         // their squares are the board's
-        String unit = "(V|A|W|Ohm|F|H|Hz|S|C|K|J|U|Code|OfSquares|Ratio|Pct|Db|Dimensionless|VPerS|VPerC|CPerW|JPerC"
-                + "|APerS|PerS)";
+        String unit =
+                "(V|A|W|Ohm|F|H|Hz|S|C|K|J|U|[dD]of|Variance|Code|OfSquares|Ratio|Pct|Db|Dimensionless|VPerS|VPerC|CPerW|JPerC"
+                        + "|APerS|PerS)";
         fields().that()
                 .haveRawType(double.class)
                 .and()

@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalInt;
 import java.util.concurrent.TimeUnit;
 import java.util.function.IntSupplier;
 import java.util.function.Predicate;
@@ -175,33 +174,14 @@ public final class FramedDaqBoard implements DaqBoard {
         }
     }
 
-    private static String firstFault(PayloadReader fault) {
-        return String.join(",", BoardFault.names(1L << fault.getInt("first_fault")));
-    }
-
     @Override
     public Optional<BoardTrip> trip() throws LinkException, InstrumentException, InterruptedException {
-        PayloadReader fault = session.ask(BoardMessage.FAULT_READ);
-        if (fault.get("latched") == 0) {
-            return Optional.empty();
-        }
-        int channel = fault.getInt("channel");
-        return Optional.of(
-                new BoardTrip(firstFault(fault), channel == 255 ? OptionalInt.empty() : OptionalInt.of(channel), (int)
-                        fault.get("code")));
+        return BoardTrip.of(session.ask(BoardMessage.FAULT_READ));
     }
 
     /** Describes the first latched fault in words; empty text if none is latched. */
     public String faultText() throws LinkException, InstrumentException, InterruptedException {
-        PayloadReader fault = session.ask(BoardMessage.FAULT_READ);
-        if (fault.get("latched") == 0) {
-            return "";
-        }
-        String first = firstFault(fault);
-        String where = fault.getInt("channel") == 255
-                ? ""
-                : " on channel " + fault.getInt("channel") + " at code " + fault.get("code");
-        return first + where + " at tick " + fault.get("ticks");
+        return trip().map(BoardTrip::text).orElse("");
     }
 
     @Override

@@ -129,7 +129,7 @@ final class FakeBoard implements DaqBoard {
     @Override
     public Optional<BoardTrip> trip() throws LinkException {
         hear("trip?");
-        return faults.stream().findFirst().map(fault -> new BoardTrip(fault, tripChannel, tripCode));
+        return faults.stream().findFirst().map(fault -> new BoardTrip(fault, tripChannel, tripCode, 0));
     }
 
     @Override

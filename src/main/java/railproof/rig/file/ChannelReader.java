@@ -12,7 +12,7 @@ final class ChannelReader {
     private static final int MAX_RANGES = 32;
 
     /** Stands for a range that could not be read, until the reading ends with the problem. */
-    static final InputRange UNREAD = new InputRange("?", Unit.VOLT, 1, 0, 0, 0, 0, 0);
+    static final InputRange UNREAD = new InputRange("?", Unit.VOLT, 1, 0, 0, 0, 0, 0, 0);
 
     private final Map<String, InputRange> ranges = new LinkedHashMap<>();
     private final Map<String, ChannelConfig> channels = new LinkedHashMap<>();

@@ -27,27 +27,6 @@ public record InputRange(
         double noiseRmsDimensionless,
         double nonLinearityURatio,
         double driftURatio) {
-    /** A range without a stated drift. */
-    public InputRange(
-            String name,
-            Unit unit,
-            double fullScaleDimensionless,
-            double zeroDimensionless,
-            double gainURatio,
-            double offsetUDimensionless,
-            double noiseRmsDimensionless,
-            double nonLinearityURatio) {
-        this(
-                name,
-                unit,
-                fullScaleDimensionless,
-                zeroDimensionless,
-                gainURatio,
-                offsetUDimensionless,
-                noiseRmsDimensionless,
-                nonLinearityURatio,
-                0);
-    }
 
     /**
      * Nominal size of one code, in {@code unit}.

@@ -169,9 +169,9 @@ class RigFileTest {
     void readsChannelsPositionsAndLine() throws BadFileException {
         RigConfig rig = RigFile.parse("small.toml", GOOD).config();
 
-        InputRange volts = new InputRange("volts", Unit.VOLT, 40, 0, 2e-4, 0.001, 0.0004, 2e-5);
+        InputRange volts = new InputRange("volts", Unit.VOLT, 40, 0, 2e-4, 0.001, 0.0004, 2e-5, 0);
         ChannelConfig sink =
-                new ChannelConfig("sink", 31, new InputRange("sensor", Unit.CELSIUS, 200, -50, 0.002, 0.5, 0.05, 0));
+                new ChannelConfig("sink", 31, new InputRange("sensor", Unit.CELSIUS, 200, -50, 0.002, 0.5, 0.05, 0, 0));
         assertEquals(
                 new PositionConfig(
                         "left",
@@ -184,7 +184,7 @@ class RigFileTest {
                 new LineConfig(
                         new LineConfig.Programmable("source", odd().scpi()),
                         Optional.of(new ChannelConfig(
-                                "line", 0, new InputRange("mains", Unit.VOLT, 600, 0, 0.001, 0.1, 0.05, 0))),
+                                "line", 0, new InputRange("mains", Unit.VOLT, 600, 0, 0.001, 0.1, 0.05, 0, 0))),
                         10,
                         260,
                         47,
@@ -225,8 +225,8 @@ class RigFileTest {
     /** A bipolar input of n bits: code 2^(n-1) would be full scale, code 0 the zero. */
     @Test
     void scaleRunsFromZeroToFullScaleOverHalfTheCodes() {
-        InputRange volts = new InputRange("v", Unit.VOLT, 40, 0, 0, 0, 0, 0);
-        InputRange sensor = new InputRange("t", Unit.CELSIUS, 200, -50, 0, 0, 0, 0);
+        InputRange volts = new InputRange("v", Unit.VOLT, 40, 0, 0, 0, 0, 0, 0);
+        InputRange sensor = new InputRange("t", Unit.CELSIUS, 200, -50, 0, 0, 0, 0, 0);
 
         // exact in binary, so without tolerance
         assertEquals(20.0, volts.value(16384, 16));
