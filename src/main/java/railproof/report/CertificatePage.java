@@ -124,7 +124,7 @@ public final class CertificatePage {
                 + "<th>Verdict</th></tr></thead><tbody>");
         for (Check check : judgement.checks()) {
             boolean there = check.value().measured().isPresent();
-            page.add("<tr><td>{}</td><td>{}", check.rail(), check.title());
+            page.add("<tr><td class=\"number\">{}</td><td>{}", check.rail(), check.title());
             if (!check.detail().isEmpty()) {
                 page.add("<div class=\"detail\">{}</div>", check.detail());
             }

@@ -64,7 +64,9 @@ class KilledProcessTest {
     }
 
     private static Process controller(Path rig, Path data) throws IOException {
-        List<String> command = new ArrayList<>(ServedBench.java());
+        // a shell that runs its jobs in the background leaves SIGINT ignored, and Java would keep it so
+        List<String> command = new ArrayList<>(List.of("env", "--default-signal=INT"));
+        command.addAll(ServedBench.java());
         command.addAll(List.of(
                 Main.class.getName(),
                 "test",
