@@ -41,7 +41,7 @@ final class HandTurnedLine implements LineFeed {
                 steady = 0;
                 bench.show(String.format(
                         Locale.ROOT,
-                        "Line: turn the variac %s to %.0f V (now %.1f V). The test goes on by itself when it is steady.",
+                        "Line: turn the variac %s to %.1f V (now about %.0f V). The test goes on by itself when it is steady.",
                         lineV < rmsV ? "up" : "down",
                         rmsV,
                         lineV));

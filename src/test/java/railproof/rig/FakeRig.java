@@ -28,7 +28,12 @@ final class FakeRig {
         this(true);
     }
 
+    /** With a contactor between unit and load or without one. */
     FakeRig(boolean contactor) {
+        this(contactor, false);
+    }
+
+    FakeRig(boolean contactor, boolean handTurned) {
         Accuracy accuracy = new Accuracy(1e-3, 1e-3, 1e-4, 1e-4);
         // one volt per 1000 codes at 16 bits
         Channel output = new Channel(0, 32.768, 0, accuracy);
@@ -46,7 +51,7 @@ final class FakeRig {
                         contactor,
                         Duration.ofMillis(500),
                         1,
-                        false,
+                        handTurned,
                         0.01,
                         Duration.ofMillis(100),
                         Duration.ofSeconds(60)),
