@@ -85,7 +85,7 @@ public record Budget(Check check, List<Line> lines, double combinedU, double eff
         } else if (quantity == Quantity.LOAD_CURRENT) {
             rows.current(accuracy, check.id().equals("current-limit"));
         } else {
-            rows.voltage(accuracy, quantity == Quantity.OUTPUT);
+            rows.voltage(accuracy, quantity == Quantity.OUTPUT, quantity == Quantity.RIPPLE_PP);
         }
         UncertaintyBudget budget = new UncertaintyBudget(rows.entries());
         List<Line> lines = new ArrayList<>();

@@ -29,7 +29,7 @@ final class BudgetRows {
     }
 
     /** A mean (level) or something within one record, which the zero has no part in. */
-    void voltage(ChannelAccuracy accuracy, boolean level) {
+    void voltage(ChannelAccuracy accuracy, boolean level, boolean ends) {
         gain(accuracy);
         double fitArm = level ? Math.abs(value.value()) - Math.abs(accuracy.fitPivotDimensionless()) : value.value();
         add(
@@ -42,9 +42,26 @@ final class BudgetRows {
         } else {
             add("calibration: offset (none: one record)", value.unit(), Entry.normal("", 0, INFINITE), 1);
         }
-        varying("non-linearity", accuracy.nonLinearityUDimensionless(), 1);
-        add("resolution (within the scatter of the samples)", value.unit(), Entry.normal("", 0, INFINITE), 1);
-        scatter(level ? "noise of the mean" : "noise and scatter of the cycles", 1);
+        if (level) {
+            varying("non-linearity", accuracy.nonLinearityUDimensionless(), 1);
+        } else if (ends) {
+            varying("non-linearity at the peak", accuracy.nonLinearityUDimensionless(), 1);
+            varying("non-linearity in the trough", accuracy.nonLinearityUDimensionless(), 1);
+            Entry resolution = Entry.resolution("", accuracy.stepDimensionless());
+            if (known(resolution.contribution())) {
+                add("resolution", value.unit(), resolution, 1);
+            }
+        }
+        if (!ends) {
+            add("resolution (within the scatter of the samples)", value.unit(), Entry.normal("", 0, INFINITE), 1);
+        }
+        scatter(
+                level
+                        ? "noise of the mean"
+                        : ends
+                                ? "scatter, noise taken off, between samples"
+                                : "scatter, non-linearity, noise taken off",
+                1);
         add("lead drop (none: measured at the terminals)", value.unit(), Entry.normal("", 0, INFINITE), 1);
     }
 
@@ -94,10 +111,16 @@ final class BudgetRows {
         add(drift, Unit.RATIO, Entry.normal("", accuracy.driftURatio(), INFINITE), value.value());
     }
 
+    /** Counts a contribution as known, if the varying part has room for it. */
+    private boolean known(double contribution) {
+        double variance = knownVariance + contribution * contribution;
+        boolean room = variance <= value.randomU() * value.randomU() * (1 + 1e-9);
+        knownVariance = room ? variance : knownVariance;
+        return room;
+    }
+
     private void varying(String source, double u, double sensitivity) {
-        double contribution = u * sensitivity;
-        if (knownVariance + contribution * contribution <= value.randomU() * value.randomU() * (1 + 1e-9)) {
-            knownVariance += contribution * contribution;
+        if (known(u * sensitivity)) {
             add(source, value.unit(), Entry.normal("", u, INFINITE), sensitivity);
         }
     }

@@ -151,8 +151,10 @@ final class Readings {
             Accuracy accuracy = accuracies.getOrDefault(Quantity.OUTPUT, new Accuracy(0, 0, 0, 0));
             Ripple ripple = Ripple.of(volts, window);
             readings.put(Quantity.OUTPUT, accuracy.level(window.measuredMean(volts, Unit.VOLT), samples));
-            readings.put(Quantity.RIPPLE_PP, accuracy.span(ripple.pp()));
-            readings.put(Quantity.RIPPLE_RMS, accuracy.span(ripple.rms()));
+            readings.put(Quantity.RIPPLE_PP, accuracy.span(RippleReading.peakToPeak(volts, ripple, window, accuracy)));
+            readings.put(
+                    Quantity.RIPPLE_RMS,
+                    accuracy.span(RippleReading.rms(ripple, accuracy), RippleReading.rmsShareRatio(ripple)));
         });
         if (line.length > 0) {
             Accuracy accuracy = accuracies.getOrDefault(Quantity.LINE, new Accuracy(0, 0, 0, 0));
@@ -165,7 +167,9 @@ final class Readings {
                 readings.put(node, accuracy.level(window.measuredMean(values.get(), node.unit()), samples));
                 if (node == Quantity.RAW) {
                     Ripple ripple = Ripple.of(values.get(), window);
-                    readings.put(Quantity.RAW_RIPPLE_PP, accuracy.span(ripple.pp()));
+                    readings.put(
+                            Quantity.RAW_RIPPLE_PP,
+                            accuracy.span(RippleReading.peakToPeak(values.get(), ripple, window, accuracy)));
                 }
             }
         }

@@ -42,22 +42,35 @@ public record Accuracy(
         double typeAU = Math.max(scatter.randomU(), noiseU);
         double typeADof = scatter.randomU() >= noiseU ? scatter.randomDof() : Double.POSITIVE_INFINITY;
         double fitU = fitGainRatio * (scatter.value() - fitPivotDimensionless);
-        return withRest(scatter, typeAU, typeADof, Math.hypot(offsetDimensionless, fitU));
+        return withRest(scatter, typeAU, typeADof, Math.hypot(offsetDimensionless, fitU), nonLinearityDimensionless);
     }
 
-    /** A difference within one record (ripple, peak to peak): the zero has no part in it, the noise counts twice. */
+    /**
+     * A difference within one record (ripple, peak to peak): the zero has no part in it, the non-linearity counts at
+     * both ends. The channel's noise is in the scatter already, and its mean effect is the caller's to take off.
+     */
     public Measured span(Measured scatter) {
-        double typeAU = Math.hypot(scatter.randomU(), Math.sqrt(2) * noiseDimensionless);
-        // the stated noise is taken as exactly known; only the scatter has few degrees of freedom
-        double ratio = scatter.randomU() > 0 ? typeAU / scatter.randomU() : Double.POSITIVE_INFINITY;
-        double dof = scatter.randomDof() * ratio * ratio * ratio * ratio;
-        return withRest(scatter, typeAU, dof, fitGainRatio * scatter.value());
+        return span(scatter, 1);
     }
 
-    private Measured withRest(Measured scatter, double typeAU, double typeADof, double zeroU) {
+    /**
+     * The same for another measure of the same waveform.
+     *
+     * @param ofPeakToPeakRatio the measure over peak to peak: by so much less the non-linearity counts
+     */
+    public Measured span(Measured scatter, double ofPeakToPeakRatio) {
+        return withRest(
+                scatter,
+                scatter.randomU(),
+                scatter.randomDof(),
+                fitGainRatio * scatter.value(),
+                Math.sqrt(2) * ofPeakToPeakRatio * nonLinearityDimensionless);
+    }
+
+    private Measured withRest(Measured scatter, double typeAU, double typeADof, double zeroU, double lineU) {
         double value = scatter.value();
         Unit unit = scatter.unit();
-        double randomU = Math.hypot(typeAU, nonLinearityDimensionless);
+        double randomU = Math.hypot(typeAU, lineU);
         // Welch and Satterthwaite (GUM G.4.1), the non-linearity taken as exactly known
         double ratio = typeAU > 0 ? randomU / typeAU : Double.POSITIVE_INFINITY;
         double gainU = Math.hypot(gainRatio, driftRatio) * value;

@@ -71,4 +71,34 @@ public enum Coverage {
         }
         return (1 - Math.sqrt((1 - p) * (1 - beta * beta))) / sd;
     }
+
+    /**
+     * k for the sum of a rectangular and a normal contribution, from its distribution function; between the
+     * rectangle's factor and the normal's, without a jump where one begins to outweigh the other.
+     *
+     * @param halfWidth half-width of the rectangle, above zero
+     * @param normalU standard uncertainty of the other, zero or more
+     */
+    public double rectangleAndNormalFactor(double halfWidth, double normalU) {
+        Samples.requirePositive("half-width", halfWidth);
+        if (normalU < 1e-6 * halfWidth) {
+            return rectangleFactor();
+        }
+        double low = 0;
+        double high = halfWidth + 6 * normalU;
+        for (int i = 0; i < 100; i++) {
+            double middle = 0.5 * (low + high);
+            double up = normalIntegral((middle + halfWidth) / normalU);
+            double down = normalIntegral((middle - halfWidth) / normalU);
+            double inside = normalU / halfWidth * (up - down) - 1;
+            low = inside < probabilityDimensionless ? middle : low;
+            high = inside < probabilityDimensionless ? high : middle;
+        }
+        return high / Math.hypot(halfWidth / Math.sqrt(3), normalU);
+    }
+
+    /** Integral of the normal distribution function up to z. */
+    private static double normalIntegral(double z) {
+        return z * Students.normalCdf(z) + Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
+    }
 }

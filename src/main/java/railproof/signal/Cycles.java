@@ -70,6 +70,11 @@ public final class Cycles {
         return count * samplesPerCycleDimensionless / rateHz;
     }
 
+    /** Samples in one line cycle; a fraction as a rule. */
+    public double samplesPerCycle() {
+        return samplesPerCycleDimensionless;
+    }
+
     /** First sample of a cycle (0-based), rounded up: samples from here to before the next cycle's lie inside it. */
     int firstSample(int cycle) {
         return (int) Math.ceil(cycle * samplesPerCycleDimensionless - 1e-9);

@@ -72,6 +72,9 @@ public record LimitTrace(
 
         /** The coverage factor: where the step rules, U must not reach beyond the bracket, as k = 2 would. */
         public double coverageFactor(Coverage level) {
+            if (halfStepA > 0 && Double.isInfinite(beside.effectiveDof())) {
+                return level.rectangleAndNormalFactor(halfStepA, beside.standardU());
+            }
             return UncertaintyBudget.of(
                             UncertaintyBudget.Entry.rectangular("step of the search", halfStepA),
                             UncertaintyBudget.Entry.normal("reading", beside.standardU(), beside.effectiveDof()))

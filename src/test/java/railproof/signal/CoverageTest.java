@@ -81,6 +81,25 @@ class CoverageTest {
         }
     }
 
+    /** The factor for a rectangle with normal scatter against random numbers of both, and at its two ends. */
+    @Test
+    void rectangleWithScatterIsCoveredAsStated() {
+        java.util.Random random = new java.util.Random(3);
+        for (double normalU : new double[] {0.1, 0.3, 1, 3}) {
+            double half = Coverage.P95_45.rectangleAndNormalFactor(1, normalU) * Math.sqrt(1 / 3.0 + normalU * normalU);
+            int inside = 0;
+            int draws = 200_000;
+            for (int i = 0; i < draws; i++) {
+                double sum = 2 * random.nextDouble() - 1 + normalU * random.nextGaussian();
+                inside += Math.abs(sum) <= half ? 1 : 0;
+            }
+            // standard deviation of the share: sqrt(0.9545 * 0.0455 / 200000) = 0.0005
+            assertEquals(0.9545, (double) inside / draws, 0.002, "normal u " + normalU);
+        }
+        assertEquals(Coverage.P95.rectangleFactor(), Coverage.P95.rectangleAndNormalFactor(1, 1e-5), 1e-4);
+        assertEquals(2.0, Coverage.P95_45.rectangleAndNormalFactor(0.01, 1), 1e-3);
+    }
+
     private static double insideOfSum(double half, double ratio) {
         int n = 200_000;
         double sum = 0;
