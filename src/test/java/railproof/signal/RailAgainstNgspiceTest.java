@@ -111,32 +111,9 @@ final class RailAgainstNgspiceTest {
             outU[i] = Math.hypot(mean.standardU(), 20.0 / 32768 / Math.sqrt(12));
             referenceMeans[i] = taken.reference.value("out_mean");
             double headroomV = Reservoir.troughHeadroomV(taken.rawV, taken.window, mean.value());
-            double foundDb = RippleRejection.decibels(
-                    LineSpectrum.of(taken.rawV, RATE_HZ, LINE_HZ).amplitudeV(2),
-                    LineSpectrum.of(taken.outV, RATE_HZ, LINE_HZ).amplitudeV(2));
-            double fourierDb =
-                    RippleRejection.decibels(taken.reference.harmonicV(0, 2), taken.reference.harmonicV(1, 2));
-            double smallDb =
-                    -smallSignal(taken.reference.value("raw_mean"), LOADS_A[i]).value("vdb(out)");
-            LOG.log(
-                    INFO,
-                    String.format(
-                            Locale.ROOT,
-                            "%.1f A: C %+.2f %%, headroom %.2f V, rejection %.2f dB, ngspice %.2f, small signal %.2f",
-                            LOADS_A[i],
-                            100 * (singleF / trueF - 1),
-                            headroomV,
-                            foundDb,
-                            fourierDb,
-                            smallDb));
+            LOG.log(INFO, String.format(Locale.ROOT, "C %+.2f %%", 100 * (singleF / trueF - 1)));
             assertEquals(trueF, singleF, 0.05 * trueF, "what the unit draws itself is left out: 2.5 % at a quarter");
-            // both look at the same span of the same waveform; worst seen 0.01 dB
-            assertEquals(fourierDb, foundDb, 0.1);
-            if (headroomV > LINEAR_FROM_V) {
-                assertEquals(smallDb, foundDb, 0.5, "at " + LOADS_A[i] + " A");
-            } else {
-                assertTrue(foundDb < smallDb, "the regulator is short of voltage in the troughs");
-            }
+            rejectionIsFound(taken, LOADS_A[i], headroomV);
         }
         Discharge discharge = Discharge.over(LOADS_A, slopes);
         double ohm = StraightLine.fitWeighted(LOADS_A, outMeans, outU)
@@ -158,6 +135,31 @@ final class RailAgainstNgspiceTest {
         assertEquals(0.012, discharge.standing().value(), 0.010);
         // the load line bends a little: worst seen 1.2 %
         assertEquals(referenceOhm, ohm, 0.05 * referenceOhm);
+    }
+
+    private static void rejectionIsFound(Taken taken, double loadA, double headroomV) {
+        double foundDb = RippleRejection.decibels(
+                LineSpectrum.of(taken.rawV, RATE_HZ, LINE_HZ).amplitudeV(2),
+                LineSpectrum.of(taken.outV, RATE_HZ, LINE_HZ).amplitudeV(2));
+        double fourierDb = RippleRejection.decibels(taken.reference.harmonicV(0, 2), taken.reference.harmonicV(1, 2));
+        double smallDb = -smallSignal(taken.reference.value("raw_mean"), loadA).value("vdb(out)");
+        LOG.log(
+                INFO,
+                String.format(
+                        Locale.ROOT,
+                        "%.1f A: headroom %.2f V, rejection %.2f dB, ngspice %.2f, small signal %.2f",
+                        loadA,
+                        headroomV,
+                        foundDb,
+                        fourierDb,
+                        smallDb));
+        // both look at the same span of the same waveform; worst seen 0.01 dB
+        assertEquals(fourierDb, foundDb, 0.1);
+        if (headroomV > LINEAR_FROM_V) {
+            assertEquals(smallDb, foundDb, 0.5, "at " + loadA + " A");
+        } else {
+            assertTrue(foundDb < smallDb, "the regulator is short of voltage in the troughs");
+        }
     }
 
     private static Ngspice smallSignal(double rawV, double loadA) {
