@@ -37,6 +37,10 @@ final class BoardSession implements BoardExchange.Listener {
         this.exchange = new BoardExchange(link, firstSeq, this);
     }
 
+    String name() {
+        return name;
+    }
+
     BoardExchange exchange() {
         return exchange;
     }

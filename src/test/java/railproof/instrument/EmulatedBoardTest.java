@@ -189,15 +189,47 @@ abstract class EmulatedBoardTest {
     void capturesAnEdgeWithWhatCameBefore() throws Exception {
         board.bench().answerEveryScan();
         driver.arm(2000);
-        driver.startCapture(new CaptureRequest(1, 100, 1000, 300, CaptureRequest.Trigger.LOAD_ENABLE_EDGE));
+        driver.startCapture(CaptureRequest.on(new CaptureTrigger.LoadEnableEdge(), 1, 100, 1000, 300));
         TimeUnit.MILLISECONDS.sleep(50);
         driver.loadEnable(true);
 
         CaptureBlock block = driver.finishCapture();
 
         assertEquals(1000, block.codes(0).length);
+        assertEquals(300, block.triggerSample());
         assertTrue(block.codes(0)[999] != block.codes(0)[0]);
         driver.safeState();
+    }
+
+    @Test
+    void capturesTheCrossingOfALevel() throws Exception {
+        board.bench().hold(4, 1.0);
+        await("voltage", () -> driver.read(1 << 4, 1, 100).get(0).meanCode() == 3200);
+        CaptureTrigger rise = new CaptureTrigger.Level(4, 4000, true);
+        driver.startCapture(CaptureRequest.on(rise, 1 << 4, 100, 600, 200));
+        TimeUnit.MILLISECONDS.sleep(40); // more than the 20 ms before the trigger
+        board.bench().hold(4, 2.0);
+
+        CaptureBlock block = driver.finishCapture();
+
+        assertEquals(200, block.triggerSample());
+        for (int i = 0; i < 600; i++) {
+            assertEquals(i < 200 ? 3200 : 6400, block.codes(4)[i], "scan " + i);
+        }
+    }
+
+    @Test
+    void capturesWhatTheHandTriggers() throws Exception {
+        driver.startCapture(CaptureRequest.on(new CaptureTrigger.Host(), 1, 100, 500, 100));
+        long beforeTicks = ticksNow();
+        driver.triggerCapture();
+        long afterTicks = ticksNow();
+
+        CaptureBlock block = driver.finishCapture();
+
+        long triggerTicks = block.startTicks() + 100L * block.triggerSample();
+        assertTrue(block.triggerSample() <= 100, block.triggerSample() + " scans before the trigger");
+        assertTrue(triggerTicks >= beforeTicks && triggerTicks <= afterTicks + 100, beforeTicks + " " + triggerTicks);
     }
 
     @Test
