@@ -1,6 +1,7 @@
 #include "window.h"
 
 #include <stddef.h>
+#include <string.h>
 
 _Static_assert(offsetof(struct window, level) == 0x40, "place of the levels");
 _Static_assert(offsetof(struct window, output) == 0x100, "place of the outputs");
@@ -82,8 +83,11 @@ enum port_scan_result window_scan(bench_window *window, uint64_t at, int16_t cod
         return PORT_SCAN_LATER;
     FENCE();
     volatile const int16_t *scan = window->scan[number % WINDOW_SCANS];
-    for (unsigned c = 0; c < PORT_MAX_CHANNELS; c++)
-        codes[c] = window->mask >> c & 1 ? scan[c] : 0;
+    memset(codes, 0, sizeof codes[0] * PORT_MAX_CHANNELS);
+    for (uint32_t mask = window->mask; mask != 0; mask &= mask - 1) {
+        unsigned c = (unsigned)__builtin_ctz(mask);
+        codes[c] = scan[c];
+    }
     FENCE();
     window->taken = (uint32_t)number + 1;
     return PORT_SCAN_TAKEN;

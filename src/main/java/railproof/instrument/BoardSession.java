@@ -21,6 +21,8 @@ final class BoardSession implements BoardExchange.Listener {
     private static final System.Logger LOG = System.getLogger(BoardSession.class.getName());
     private static final BoardState[] STATES = BoardState.values();
 
+    private static final String[] RESETS = {"power on", "RESET", "watchdog", "brown-out", "reset pin", "cause unknown"};
+
     private final String name;
     private final BoardExchange exchange;
     private final Link link;
@@ -126,11 +128,16 @@ final class BoardSession implements BoardExchange.Listener {
     }
 
     /** What a status-bearing answer says; another boot id than at the first contact is an error. */
-    BoardStatus status(PayloadReader answer) throws InstrumentException {
+    BoardStatus status(PayloadReader answer) throws LinkException, InstrumentException, InterruptedException {
         long seen = answer.get("boot_id");
         if (bootId != 0 && seen != bootId) {
+            int cause = ask(BoardMessage.STATUS_READ).getInt("reset_cause");
             throw new InstrumentException(
-                    name, "status", "boot id " + bootId, seen + ": the board restarted; its settings are lost");
+                    name,
+                    "status",
+                    "boot id " + bootId,
+                    seen + ": the board restarted (" + (cause < RESETS.length ? RESETS[cause] : "cause " + cause)
+                            + "); its settings are lost");
         }
         int state = answer.getInt("state");
         if (state >= STATES.length) {

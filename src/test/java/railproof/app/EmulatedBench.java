@@ -31,9 +31,10 @@ import railproof.wire.serial.SerialSettings;
  * processor, the unit lies behind its converter, and loads and line source act on the same unit; every instrument at a
  * serial port of its own.
  *
- * <p>The board's clock leads, and it runs with the wall clock: the emulator gives no other one that a host could keep a
- * heartbeat against. The unit is brought to the board's time before any load or line source is spoken to, so that all of
- * them live in one present.
+ * <p>The board's clock leads, and runs about with the wall clock, because a host has to keep a heartbeat against it. It
+ * stands still while the computer has no time for the emulator. The unit is brought to the board's time before any load
+ * or line source is spoken to, so that all of them live in one present; and what takes this process longer than it
+ * should only makes a capture come later, its samples are those of their instants.
  */
 final class EmulatedBench implements AutoCloseable {
     private static final List<String> SCPI_LINKS = List.of("line-source", "load-1", "load-2", "load-3", "load-4");
@@ -54,7 +55,7 @@ final class EmulatedBench implements AutoCloseable {
                         BuiltInFiles.rig(SHIPPED), BuiltInFiles.profile(profile).profile(), fault)
                 .parts(List.of());
         unit = new LoadedUnit(parts.plant(), parts.plan(), parts.handLineHz());
-        board = EmulatedBoard.cortex(folder, new Dark());
+        board = EmulatedBoard.cortexAtItsOwnPace(folder, new Dark());
         window = board.window(
                 parts.plan().adc(),
                 unit.terminals(),
@@ -138,6 +139,18 @@ final class EmulatedBench implements AutoCloseable {
 
     RigFile rig() throws Exception {
         return RigFile.read(rigFile());
+    }
+
+    /** The device's clock, ticks. */
+    long ticks() {
+        long[] ticks = new long[1];
+        window.atPresent(nowNs -> ticks[0] = nowNs / 1000);
+        return ticks[0];
+    }
+
+    /** When the outputs last went off altogether, by the device's clock; 0 if they never did. */
+    long offTicks() {
+        return window.offTicks();
     }
 
     /** Scans that the converter has given. */

@@ -28,8 +28,8 @@ import railproof.sim.SimulatedBench;
 /**
  * Whole qualification runs with the real firmware on an emulated processor, over serial ports, against the same runs on
  * the simulated bench: what the board's other half, written from the same page in another language, makes of the same
- * unit. Needs socat, make, arm-none-eabi-gcc and qemu-system-arm. Takes as long as the run does: the firmware's clock is
- * the wall clock.
+ * unit. Needs socat, make, arm-none-eabi-gcc and qemu-system-arm. Takes as long as the run does: the firmware's clock
+ * runs about with the wall clock.
  */
 @Tag("qemu")
 @Timeout(value = 6, unit = TimeUnit.MINUTES)

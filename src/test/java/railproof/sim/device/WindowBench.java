@@ -59,6 +59,7 @@ public final class WindowBench {
     private volatile boolean closed;
     private volatile boolean loadEnabled;
     private volatile int contacts;
+    private volatile long offTicks;
     private final AtomicLong scansGiven = new AtomicLong();
     private int starts = -1;
     private int outputsHeard;
@@ -123,6 +124,11 @@ public final class WindowBench {
         return contacts;
     }
 
+    /** When the outputs last went off altogether, by the device's clock, ticks; counted on over restarts. */
+    public long offTicks() {
+        return offTicks;
+    }
+
     /** Scans given so far. */
     public long scansGiven() {
         return scansGiven.get();
@@ -157,6 +163,9 @@ public final class WindowBench {
             reach(changeTicks);
             contacts = get(at + 8);
             loadEnabled = get(at + 12) != 0;
+            if (contacts == 0 && !loadEnabled) {
+                offTicks = worldNs(changeTicks) / 1000;
+            }
             outputs.relays(contacts);
             outputs.loadEnable(loadEnabled);
             outputsHeard++;
