@@ -92,6 +92,17 @@ final class BoardSession implements BoardExchange.Listener {
         return answer(call.message(), exchange.request(call, payload));
     }
 
+    /** The same for what the board may not have: empty if it answers NO_DATA. */
+    Optional<PayloadReader> askIfThere(BoardMessage message, PayloadWriter payload)
+            throws LinkException, InstrumentException, InterruptedException {
+        Frame frame = exchange.request(BoardExchange.Call.of(message), payload.bytes());
+        byte[] bytes = frame.payload();
+        boolean none = frame.kind() == FrameKind.ERROR
+                && bytes.length >= 2
+                && FieldType.U16.read(bytes, 0) == BoardErrorCode.NO_DATA.code();
+        return none ? Optional.empty() : Optional.of(answer(message, frame));
+    }
+
     private PayloadReader answer(BoardMessage message, Frame frame) throws InstrumentException {
         byte[] payload = frame.payload();
         if (frame.kind() == FrameKind.ERROR) {

@@ -292,6 +292,18 @@ public final class FramedDaqBoard implements DaqBoard {
         }
     }
 
+    /** Starts a stream of samples; a capture that was not finished is given up. */
+    public BoardStream stream(int channelMask, long periodTicks)
+            throws LinkException, InstrumentException, InterruptedException {
+        abortCapture();
+        return BoardStream.start(session, link.clock(), channelMask, periodTicks);
+    }
+
+    /** What is done to the board between runs. */
+    public BoardUpkeep upkeep() {
+        return new BoardUpkeep(session, known());
+    }
+
     @Override
     public BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException {
         session.disarmed();
