@@ -11,10 +11,12 @@
 
 #define SCANS_HEADER 12u
 
-void bench_init(struct bench *bench, struct device *device)
+void bench_init(struct bench *bench, struct device *device, bench_window *window)
 {
     memset(bench, 0, sizeof *bench);
     bench->device = device;
+    bench->window = window;
+    window_start(window);
     bench->inputs = 0xFFFF;
     bench->report_due = true;
 }
@@ -30,11 +32,35 @@ void bench_received(struct bench *bench, uint8_t byte)
 
 /* --- outputs -------------------------------------------------------------------------------------------------------------- */
 
+/* The window hears of each change at the instant at which it is seen: its time never goes back. */
+static void note_outputs(struct bench *bench, uint32_t contacts)
+{
+    uint32_t before = port_lock();
+    if (contacts != bench->noted_contacts || bench->load != bench->noted_load) {
+        bench->noted_contacts = contacts;
+        bench->noted_load = bench->load;
+        window_output(bench->window, device_now(bench->device), contacts, bench->load);
+    }
+    port_unlock(before);
+}
+
+uint32_t bench_contacts(struct bench *bench)
+{
+    if (bench->contacts != bench->coils && device_now(bench->device) - bench->moved_at >= OPERATE_TICKS) {
+        bench->contacts = bench->coils;
+        bench->changed_at = bench->moved_at + OPERATE_TICKS;
+    }
+    uint32_t contacts = (bench->contacts & ~bench->stuck_mask) | (bench->stuck_value & bench->stuck_mask);
+    note_outputs(bench, contacts);
+    return contacts;
+}
+
 void bench_load(struct bench *bench, bool on)
 {
     if (on != bench->load)
         bench->changed_at = device_now(bench->device);
     bench->load = on;
+    bench_contacts(bench);
 }
 
 void bench_relays(struct bench *bench, uint32_t energised)
@@ -44,13 +70,10 @@ void bench_relays(struct bench *bench, uint32_t energised)
     bench->coils = energised;
 }
 
-uint32_t bench_contacts(struct bench *bench)
+void bench_tick(struct bench *bench)
 {
-    if (bench->contacts != bench->coils && device_now(bench->device) - bench->moved_at >= OPERATE_TICKS) {
-        bench->contacts = bench->coils;
-        bench->changed_at = bench->moved_at + OPERATE_TICKS;
-    }
-    return (bench->contacts & ~bench->stuck_mask) | (bench->stuck_value & bench->stuck_mask);
+    bench_contacts(bench);
+    window_time(bench->window, device_now(bench->device));
 }
 
 /* --- inputs --------------------------------------------------------------------------------------------------------------- */
@@ -82,6 +105,10 @@ static void levels_at(const struct bench *bench, uint64_t at, int16_t codes[PORT
 
 void bench_look(struct bench *bench, int16_t codes[PORT_MAX_CHANNELS])
 {
+    if (window_used(bench->window)) {
+        window_look(bench->window, codes);
+        return;
+    }
     levels_at(bench, device_now(bench->device), codes);
 }
 
@@ -96,11 +123,13 @@ void bench_scan_start(struct bench *bench, uint64_t start, uint32_t period, uint
     bench->wanted = 0;
     bench->have_count = 0;
     bench->scanning = true;
+    window_scan_start(bench->window, start, period, mask);
 }
 
 void bench_scan_stop(struct bench *bench)
 {
     bench->scanning = false;
+    window_scan_stop(bench->window);
 }
 
 static enum port_scan_result take_given(struct bench *bench, uint64_t at, int16_t codes[PORT_MAX_CHANNELS])
@@ -121,6 +150,8 @@ static enum port_scan_result take_given(struct bench *bench, uint64_t at, int16_
 
 enum port_scan_result bench_scan(struct bench *bench, uint64_t at, int16_t codes[PORT_MAX_CHANNELS])
 {
+    if (window_used(bench->window))
+        return window_scan(bench->window, at, codes);
     if (bench->pull)
         return take_given(bench, at, codes);
     levels_at(bench, at, codes);
@@ -278,6 +309,12 @@ static void obey(struct bench *bench, const struct frame *frame)
         break;
     case BENCH_ASK:
         bench->report_due = true;
+        break;
+    case BENCH_GRANT:
+        if (frame->length >= 4) {
+            bench->granted = get_u32(in);
+            bench->grants++;
+        }
         break;
     default:
         break;

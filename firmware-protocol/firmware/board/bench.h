@@ -7,6 +7,7 @@
 
 #include "../core/device.h"
 #include "../core/port.h"
+#include "window.h"
 
 #define BENCH_RX_SIZE 4096u
 #define BENCH_TX_SIZE 8192u
@@ -22,6 +23,7 @@ enum bench_type {
     BENCH_HANG = 0x7F07,   /* the main loop stops */
     BENCH_FAULTS = 0x7F08, /* u32 faults whose cause is there */
     BENCH_ASK = 0x7F09,    /* report the outputs now */
+    BENCH_GRANT = 0x7F0A,  /* u32 ticks: so far the clock may run from now on, until the next one; process only */
     /* from the board */
     BENCH_OUTPUTS = 0x7F10, /* u64 ticks, u32 contacts, u8 load enable, u8 source, u16 state: at each change */
     BENCH_NEED = 0x7F11     /* u64 first, u32 period, u32 mask, u16 count: wants these scans */
@@ -49,6 +51,8 @@ struct bench {
     uint32_t wave_period;
     bool pull;
     bool hang;
+    uint32_t grants;  /* how many came */
+    uint32_t granted; /* by the last */
     uint16_t inputs;
     uint32_t faults;
     /* outputs */
@@ -62,6 +66,9 @@ struct bench {
     uint32_t reported_contacts;
     uint64_t moved_at;   /* when the coils last changed */
     uint64_t changed_at; /* when an output last changed */
+    bench_window *window; /* NULL if the board has none */
+    uint32_t noted_contacts; /* what the window was told last */
+    bool noted_load;
     /* scans asked for */
     uint64_t next_need;   /* instant of the next scan to be asked for */
     uint32_t scan_period;
@@ -75,7 +82,11 @@ struct bench {
     int16_t have[FRAME_MAX_PAYLOAD / 2];
 };
 
-void bench_init(struct bench *bench, struct device *device);
+/* The window may be NULL. */
+void bench_init(struct bench *bench, struct device *device, bench_window *window);
+
+/* From the timer interrupt, after device_tick: tells the window the time. */
+void bench_tick(struct bench *bench);
 
 /* From the second line's receive interrupt. */
 void bench_received(struct bench *bench, uint8_t byte);

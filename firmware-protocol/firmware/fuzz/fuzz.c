@@ -10,7 +10,9 @@
 #include "../core/messages.h"
 #include "../test/fake_board.h"
 
-int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+#include "fuzz.h"
+
+uint64_t fuzz_frames;
 
 static const uint8_t *input;
 static size_t left;
@@ -72,6 +74,7 @@ static void request(uint16_t type, uint8_t *payload, uint16_t length, bool retry
     static uint16_t seq;
     if (!retry)
         seq++;
+    fuzz_frames++;
     fake_request(retry ? FRAME_RETRY : 0, seq, type, payload, length);
     device_poll(&device);
 }
@@ -181,8 +184,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         uint8_t op = next();
         switch (op % 7) {
         case 0:
-            for (uint8_t count = next(); count > 0 && left > 0; count--)
-                device_received(&device, next());
+            for (uint8_t count = next(); count > 0 && left > 0; count--) {
+                uint8_t byte = next();
+                fuzz_frames += byte == 0;
+                device_received(&device, byte);
+            }
             device_poll(&device);
             break;
         case 1:

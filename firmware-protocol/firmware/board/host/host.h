@@ -13,6 +13,9 @@ bool uart_pump(int line, int bench_line);
 /* Calls device_tick as often as has become due. */
 void timer_run(void);
 
+/* From now on the clock runs so far at most, until the next call. */
+void timer_grant(uint32_t ticks);
+
 /* Whether the firmware asked for a reset since the last call. */
 bool timer_reset_asked(void);
 

@@ -49,7 +49,7 @@ int main(void)
     port_lock(); /* interrupts are let in after reset, but there is nothing yet that they could work on */
     enum reset_cause cause = reset_cause();
     timer_start();
-    bench_init(&bench, &device);
+    bench_init(&bench, &device, WINDOW);
     device_init(&device, &board_settings, kept.seed, cause);
     uart_start();
     __asm volatile("cpsie i" : : : "memory");

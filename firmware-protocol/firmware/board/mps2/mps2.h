@@ -15,6 +15,9 @@
 #define COUNTER REGISTER(0x40028018u)  /* free running */
 #define PRESCALE REGISTER(0x4002801Cu)
 
+/* 16 MiB of memory outside the processor; the emulator can share it with a program beside it. */
+#define WINDOW ((bench_window *)0x21000000u)
+
 #define NVIC_ENABLE REGISTER(0xE000E100u)
 #define SYSTICK_CONTROL REGISTER(0xE000E010u)
 #define SYSTICK_RELOAD REGISTER(0xE000E014u)

@@ -55,6 +55,7 @@ void tick_handler(void)
 {
     TIMER0_CLEAR = 1;
     device_tick(&device);
+    bench_tick(&bench);
     io_show(bench.load, bench_contacts(&bench));
 }
 

@@ -93,6 +93,25 @@ public final class SimulationSetup {
      * @param calibrated channels whose leads are on the calibrator instead of the unit
      */
     SimulatedBench build(List<ChannelConfig> calibrated) throws BadFileException {
+        Parts parts = parts(calibrated);
+        return new SimulatedBench(parts.plant, parts.plan, parts.handLineHz);
+    }
+
+    /**
+     * What a simulated bench is made of.
+     *
+     * @param plant the unit
+     * @param plan how it is wired
+     * @param handLineHz frequency of a hand-turned line, Hz
+     */
+    record Parts(Plant plant, BenchPlan plan, double handLineHz) {}
+
+    /**
+     * The parts, not put together.
+     *
+     * @param calibrated channels whose leads are on the calibrator instead of the unit
+     */
+    Parts parts(List<ChannelConfig> calibrated) throws BadFileException {
         Plant plant;
         try {
             plant = SimulatedUnits.named(unitName).build(Surroundings.standard(simulation.noiseSeed()), faults);
@@ -106,7 +125,7 @@ public final class SimulationSetup {
                     "unit \"" + unitName + "\" has " + plant.railNames().size() + " rails, profile " + profile.id()
                             + " has " + seats.size());
         }
-        return new SimulatedBench(plant, plan(seats, calibrated), profile.line().frequencyHz());
+        return new Parts(plant, plan(seats, calibrated), profile.line().frequencyHz());
     }
 
     private BenchPlan plan(List<Placement.Seat> seats, List<ChannelConfig> calibrated) {

@@ -21,6 +21,8 @@ final class BoardSession implements BoardExchange.Listener {
     private static final System.Logger LOG = System.getLogger(BoardSession.class.getName());
     private static final BoardState[] STATES = BoardState.values();
 
+    private static final String[] RESETS = {"power on", "RESET", "watchdog", "brown-out", "reset pin", "cause unknown"};
+
     private final String name;
     private final BoardExchange exchange;
     private final Link link;
@@ -35,6 +37,10 @@ final class BoardSession implements BoardExchange.Listener {
         this.name = name;
         this.link = link;
         this.exchange = new BoardExchange(link, firstSeq, this);
+    }
+
+    String name() {
+        return name;
     }
 
     BoardExchange exchange() {
@@ -86,6 +92,17 @@ final class BoardSession implements BoardExchange.Listener {
         return answer(call.message(), exchange.request(call, payload));
     }
 
+    /** The same for what the board may not have: empty if it answers NO_DATA. */
+    Optional<PayloadReader> askIfThere(BoardMessage message, PayloadWriter payload)
+            throws LinkException, InstrumentException, InterruptedException {
+        Frame frame = exchange.request(BoardExchange.Call.of(message), payload.bytes());
+        byte[] bytes = frame.payload();
+        boolean none = frame.kind() == FrameKind.ERROR
+                && bytes.length >= 2
+                && FieldType.U16.read(bytes, 0) == BoardErrorCode.NO_DATA.code();
+        return none ? Optional.empty() : Optional.of(answer(message, frame));
+    }
+
     private PayloadReader answer(BoardMessage message, Frame frame) throws InstrumentException {
         byte[] payload = frame.payload();
         if (frame.kind() == FrameKind.ERROR) {
@@ -122,11 +139,16 @@ final class BoardSession implements BoardExchange.Listener {
     }
 
     /** What a status-bearing answer says; another boot id than at the first contact is an error. */
-    BoardStatus status(PayloadReader answer) throws InstrumentException {
+    BoardStatus status(PayloadReader answer) throws LinkException, InstrumentException, InterruptedException {
         long seen = answer.get("boot_id");
         if (bootId != 0 && seen != bootId) {
+            int cause = ask(BoardMessage.STATUS_READ).getInt("reset_cause");
             throw new InstrumentException(
-                    name, "status", "boot id " + bootId, seen + ": the board restarted; its settings are lost");
+                    name,
+                    "status",
+                    "boot id " + bootId,
+                    seen + ": the board restarted (" + (cause < RESETS.length ? RESETS[cause] : "cause " + cause)
+                            + "); its settings are lost");
         }
         int state = answer.getInt("state");
         if (state >= STATES.length) {

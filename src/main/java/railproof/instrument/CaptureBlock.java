@@ -10,6 +10,19 @@ public final class CaptureBlock {
     private final int[][] codes;
     private final long startTicks;
     private final long periodTicks;
+    private final int triggerSample;
+
+    /**
+     * A capture that began with its trigger. Takes ownership of the arrays.
+     *
+     * @param channels board channel indices, ascending
+     * @param codes {@code codes[k][i]} is sample i of {@code channels[k]}
+     * @param startTicks device time of sample 0
+     * @param periodTicks device ticks between samples
+     */
+    public CaptureBlock(int[] channels, int[][] codes, long startTicks, long periodTicks) {
+        this(channels, codes, startTicks, periodTicks, 0);
+    }
 
     /**
      * Takes ownership of the arrays.
@@ -18,8 +31,9 @@ public final class CaptureBlock {
      * @param codes {@code codes[k][i]} is sample i of {@code channels[k]}
      * @param startTicks device time of sample 0
      * @param periodTicks device ticks between samples
+     * @param triggerSample first sample at or after the trigger
      */
-    public CaptureBlock(int[] channels, int[][] codes, long startTicks, long periodTicks) {
+    public CaptureBlock(int[] channels, int[][] codes, long startTicks, long periodTicks, int triggerSample) {
         if (channels.length != codes.length) {
             throw new IllegalArgumentException(channels.length + " channels but " + codes.length + " sample rows");
         }
@@ -27,6 +41,7 @@ public final class CaptureBlock {
         this.codes = codes;
         this.startTicks = startTicks;
         this.periodTicks = periodTicks;
+        this.triggerSample = triggerSample;
     }
 
     /** Samples of one board channel. */
@@ -47,5 +62,10 @@ public final class CaptureBlock {
     /** Device ticks between samples. */
     public long periodTicks() {
         return periodTicks;
+    }
+
+    /** First sample at or after the trigger; those before it are the pre-trigger samples. */
+    public int triggerSample() {
+        return triggerSample;
     }
 }

@@ -1,5 +1,6 @@
 package railproof.instrument;
 
+import java.time.Duration;
 import java.util.concurrent.TimeUnit;
 import railproof.base.Clock;
 import railproof.wire.LinkException;
@@ -12,8 +13,12 @@ import railproof.wire.LinkException;
 final class CaptureJob {
     private static final long POLL_NS = TimeUnit.MILLISECONDS.toNanos(20);
     private static final long MARGIN_NS = TimeUnit.MILLISECONDS.toNanos(500);
-    private static final int TRIGGER_WAIT_MS = 10_000;
+    private static final int WAIT_TRIGGER = 1;
+    private static final int FILLING = 2;
     private static final int DONE = 3;
+    private static final int START = 1;
+    private static final int TRIGGER_NOW = 2;
+    private static final int ABORT = 3;
     private static final String[] STATES = {"IDLE", "WAIT_TRIGGER", "FILLING", "DONE", "ABORTED", "OVERRUN"};
 
     private final BoardSession session;
@@ -26,9 +31,9 @@ final class CaptureJob {
     private final long periodTicks;
     private final long deadlineNs;
 
-    private CaptureJob(BoardSession session, String name, Clock clock, PayloadReader can, PayloadReader made) {
+    private CaptureJob(BoardSession session, Clock clock, PayloadReader can, PayloadReader made, Duration patience) {
         this.session = session;
-        this.name = name;
+        this.name = session.name();
         this.clock = clock;
         maxPayload = can.getInt("max_payload");
         channelMask = (int) made.get("channel_mask"); // bit 31 is a channel too
@@ -37,41 +42,86 @@ final class CaptureJob {
         periodTicks = made.get("period_ticks");
         deadlineNs = clock.nowNs()
                 + CaptureTransfer.durationNs(scans, periodTicks, can.get("tick_hz"))
-                + TimeUnit.MILLISECONDS.toNanos(TRIGGER_WAIT_MS)
+                + patience.toNanos()
                 + MARGIN_NS;
     }
 
-    static CaptureJob start(BoardSession session, String name, Clock clock, PayloadReader can, CaptureRequest request)
+    static CaptureJob start(BoardSession session, Clock clock, PayloadReader can, CaptureRequest request)
             throws LinkException, InstrumentException, InterruptedException {
-        boolean atOnce = request.trigger() == CaptureRequest.Trigger.IMMEDIATE;
-        PayloadReader made = session.ask(
-                BoardMessage.CAPTURE_CONFIGURE,
-                BoardMessage.CAPTURE_CONFIGURE
-                        .request()
-                        .set("channel_mask", request.channelMask() & 0xFFFFFFFFL)
-                        .set("trigger", atOnce ? 0 : 4)
-                        .set("period_ticks", request.periodTicks())
-                        .set("scans", request.samplesPerChannel())
-                        .set("pre_scans", request.preTriggerSamples())
-                        .set("trigger_timeout_ms", atOnce ? 0 : TRIGGER_WAIT_MS));
-        CaptureJob job = new CaptureJob(session, name, clock, can, made);
+        PayloadReader made = session.ask(BoardMessage.CAPTURE_CONFIGURE, configuration(request));
+        CaptureJob job = new CaptureJob(session, clock, can, made, request.patience());
         if (job.channelMask != request.channelMask()
                 || job.scans != request.samplesPerChannel()
-                || job.periodTicks != request.periodTicks()) {
+                || job.periodTicks != request.periodTicks()
+                || made.get("pre_scans") != request.preTriggerSamples()) {
             throw new InstrumentException(
-                    name,
+                    job.name,
                     "CAPTURE_CONFIGURE",
                     request.toString(),
                     job.scans + " scans every " + job.periodTicks + " ticks of channels "
-                            + Integer.toBinaryString(job.channelMask));
+                            + Integer.toBinaryString(job.channelMask) + ", " + made.get("pre_scans")
+                            + " of them before the trigger");
         }
+        control(session, job.captureId, START);
+        return job;
+    }
+
+    private static PayloadWriter configuration(CaptureRequest request) {
+        CaptureTrigger trigger = request.trigger();
+        PayloadWriter payload = BoardMessage.CAPTURE_CONFIGURE
+                .request()
+                .set("channel_mask", request.channelMask() & 0xFFFFFFFFL)
+                .set("trigger", code(trigger))
+                .set("period_ticks", request.periodTicks())
+                .set("scans", request.samplesPerChannel())
+                .set("pre_scans", request.preTriggerSamples());
+        if (trigger instanceof CaptureTrigger.Level level) {
+            payload.set("trigger_channel", level.channel()).set("level_code", level.levelCode());
+        }
+        if (!(trigger instanceof CaptureTrigger.Immediate)) {
+            payload.set("trigger_timeout_ms", request.patience().toMillis());
+        }
+        return payload;
+    }
+
+    private static int code(CaptureTrigger trigger) {
+        if (trigger instanceof CaptureTrigger.Immediate) {
+            return 0;
+        }
+        if (trigger instanceof CaptureTrigger.Host) {
+            return 1;
+        }
+        if (trigger instanceof CaptureTrigger.Level level) {
+            return level.rising() ? 2 : 3;
+        }
+        return trigger instanceof CaptureTrigger.LoadEnableEdge ? 4 : 5;
+    }
+
+    private static void control(BoardSession session, int captureId, int operation)
+            throws LinkException, InstrumentException, InterruptedException {
         session.ask(
                 BoardMessage.CAPTURE_CONTROL,
                 BoardMessage.CAPTURE_CONTROL
                         .request()
-                        .set("capture_id", job.captureId)
-                        .set("op", 1));
-        return job;
+                        .set("capture_id", captureId)
+                        .set("op", operation));
+    }
+
+    void trigger() throws LinkException, InstrumentException, InterruptedException {
+        control(session, captureId, TRIGGER_NOW);
+    }
+
+    void abort() throws LinkException, InstrumentException, InterruptedException {
+        control(session, captureId, ABORT);
+    }
+
+    /** Ends a capture that a host before this one left running: it would keep the board busy. */
+    static void abortLeftOver(BoardSession session) throws LinkException, InstrumentException, InterruptedException {
+        PayloadReader status = session.ask(BoardMessage.CAPTURE_STATUS);
+        int state = status.getInt("state");
+        if (state == WAIT_TRIGGER || state == FILLING) {
+            control(session, status.getInt("capture_id"), ABORT);
+        }
     }
 
     CaptureBlock finish() throws LinkException, InstrumentException, InterruptedException {
@@ -86,7 +136,12 @@ final class CaptureJob {
                 channels[at++] = channel;
             }
         }
-        return new CaptureBlock(channels, codes, status.get("start_ticks"), periodTicks);
+        long triggerScan = status.get("trigger_scan");
+        if (triggerScan >= scans) {
+            throw new InstrumentException(
+                    name, "CAPTURE_STATUS", "a trigger among " + scans + " scans", "scan " + triggerScan);
+        }
+        return new CaptureBlock(channels, codes, status.get("start_ticks"), periodTicks, (int) triggerScan);
     }
 
     private PayloadReader awaitDone() throws LinkException, InstrumentException, InterruptedException {
@@ -97,7 +152,7 @@ final class CaptureJob {
             if (status.getInt("capture_id") == captureId && state == DONE) {
                 return status;
             }
-            boolean under = state == 1 || state == 2;
+            boolean under = state == WAIT_TRIGGER || state == FILLING;
             if (!under || status.getInt("capture_id") != captureId || clock.nowNs() >= deadlineNs) {
                 throw new InstrumentException(
                         name,

@@ -21,7 +21,9 @@ final class CaptureTransfer {
     private static final int AT_OFFSET = DATA.field("offset").offset();
     private static final int AT_COUNT = DATA.field("count").offset();
     private static final int FRAGMENTS_PER_REQUEST = 16;
-    private static final int BARREN_REQUESTS = 3;
+    private static final int BARREN_REQUESTS = 4;
+    /** A board, or a computer in between, that is slow for a moment gets more time with each request in vain. */
+    private static final long MORE_TIME_NS = TimeUnit.MILLISECONDS.toNanos(200);
 
     private final BoardSession session;
     private final String name;
@@ -86,7 +88,7 @@ final class CaptureTransfer {
             requests++;
             try {
                 session.ask(
-                        new BoardExchange.Call(BoardMessage.CAPTURE_READ, 0, 1),
+                        new BoardExchange.Call(BoardMessage.CAPTURE_READ, barren * MORE_TIME_NS, 1),
                         BoardMessage.CAPTURE_READ
                                 .request()
                                 .set("capture_id", captureId)

@@ -55,7 +55,41 @@ public interface DaqBoard {
             throws LinkException, InstrumentException, InterruptedException;
 
     /** Makes a block capture and reads it back whole, asking again for lost fragments. */
-    CaptureBlock capture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException;
+    default CaptureBlock capture(CaptureRequest request)
+            throws LinkException, InstrumentException, InterruptedException {
+        startCapture(request);
+        return finishCapture();
+    }
+
+    /**
+     * Starts a block capture and returns while the board samples and waits for the trigger, so that the caller can do
+     * what is to be captured: switch a load, switch load-enable, or {@link #triggerCapture}. A capture that was not
+     * finished before is given up.
+     *
+     * <p>Until {@link #finishCapture} or {@link #abortCapture} the board cannot {@link #read}: it answers BUSY. The
+     * heartbeat is the caller's business meanwhile, as at any other time.
+     */
+    void startCapture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException;
+
+    /**
+     * Triggers the capture by hand: the board's next sample is the trigger sample. Without effect on a capture whose
+     * trigger has fallen already.
+     *
+     * @throws IllegalStateException if no capture was started
+     */
+    void triggerCapture() throws LinkException, InstrumentException, InterruptedException;
+
+    /**
+     * Waits until the capture is complete and reads it back whole, asking again for lost fragments; feeds the heartbeat
+     * meanwhile.
+     *
+     * @throws InstrumentException if the trigger did not come in time, or samples were lost on the board
+     * @throws IllegalStateException if no capture was started
+     */
+    CaptureBlock finishCapture() throws LinkException, InstrumentException, InterruptedException;
+
+    /** Gives the capture up; without effect if none was started. */
+    void abortCapture() throws LinkException, InstrumentException, InterruptedException;
 
     /** Why the board switched everything off by itself; empty if it did not. */
     Optional<BoardTrip> trip() throws LinkException, InstrumentException, InterruptedException;

@@ -1,7 +1,5 @@
 package railproof.instrument;
 
-import java.math.BigInteger;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -22,6 +20,8 @@ import railproof.wire.LinkException;
 public final class FramedDaqBoard implements DaqBoard {
     private static final System.Logger LOG = System.getLogger(FramedDaqBoard.class.getName());
     private static final int ARM_MAGIC = 0x214D5241;
+    private static final int FEATURE_SIMULATED = 1;
+    private static final int FEATURE_CAPTURE = 1 << 1;
     private static final long BOOT_NS = TimeUnit.SECONDS.toNanos(5);
     private static final long POLL_NS = TimeUnit.MILLISECONDS.toNanos(5);
     private static final long MARGIN_NS = TimeUnit.MILLISECONDS.toNanos(100);
@@ -60,6 +60,7 @@ public final class FramedDaqBoard implements DaqBoard {
 
     @Override
     public Identity connect() throws LinkException, InstrumentException, InterruptedException {
+        running = Optional.empty();
         session.disarmed();
         session.watchBootId(0);
         session.exchange().begin();
@@ -80,7 +81,10 @@ public final class FramedDaqBoard implements DaqBoard {
             clearFaults();
         }
         safeState();
-        boolean simulated = (can.get("features") & 1) != 0;
+        if ((can.get("features") & FEATURE_CAPTURE) != 0) {
+            CaptureJob.abortLeftOver(session);
+        }
+        boolean simulated = (can.get("features") & FEATURE_SIMULATED) != 0;
         return new Identity(who.text("board"), who.text("serial"), who.text("build"), simulated);
     }
 
@@ -254,75 +258,50 @@ public final class FramedDaqBoard implements DaqBoard {
     @Override
     public List<ChannelSums> read(int channelMask, int samples, long periodTicks)
             throws LinkException, InstrumentException, InterruptedException {
-        byte[] payload = BoardMessage.ANALOG_READ
-                .request()
-                .set("channel_mask", channelMask & 0xFFFFFFFFL)
-                .set("samples", samples)
-                .set("period_ticks", periodTicks)
-                .bytes();
-        long workNs = CaptureTransfer.durationNs(samples, periodTicks, known().get("tick_hz"));
-        PayloadReader answer = session.ask(new BoardExchange.Call(BoardMessage.ANALOG_READ, workNs, 3), payload);
-        session.requireFed();
-        int mask = (int) answer.get("channel_mask"); // bit 31 is a channel too
-        if (mask != channelMask || answer.groups() != Integer.bitCount(channelMask)) {
-            throw new InstrumentException(
-                    name,
-                    "ANALOG_READ",
-                    channels(channelMask),
-                    channels(mask) + " with " + answer.groups() + " results");
-        }
-        List<ChannelSums> sums = new ArrayList<>();
-        for (int channel = 0; channel < BoardCapability.MAX_CHANNELS; channel++) {
-            if ((channelMask >> channel & 1) != 0) {
-                sums.add(sums(answer, channel, sums.size()));
-            }
-        }
-        return List.copyOf(sums);
-    }
-
-    private static String channels(int mask) {
-        return "channels " + Integer.toBinaryString(mask);
-    }
-
-    /** The board sums deviations from the channel's first sample; so nothing is lost to large means. */
-    private static ChannelSums sums(PayloadReader answer, int channel, int group) {
-        int samples = answer.getInt("samples");
-        BigInteger sum = BigInteger.valueOf(answer.get("sum", group));
-        BigInteger squares = new BigInteger(Long.toUnsignedString(answer.get("squares", group)));
-        double deviation = squares.multiply(BigInteger.valueOf(samples))
-                        .subtract(sum.multiply(sum))
-                        .doubleValue()
-                / samples;
-        return new ChannelSums(
-                channel,
-                samples,
-                answer.get("first", group) + sum.doubleValue() / samples,
-                (int) answer.get("lowest", group),
-                (int) answer.get("highest", group),
-                deviation,
-                answer.get("start_ticks"));
+        return BoardAverages.read(session, known(), channelMask, samples, periodTicks);
     }
 
     @Override
-    public CaptureBlock capture(CaptureRequest request)
-            throws LinkException, InstrumentException, InterruptedException {
-        startCapture(request);
-        return finishCapture();
-    }
-
-    /**
-     * Starts a capture and returns while the board waits for the trigger or samples, so that the caller can do what is
-     * to be captured. To be followed by {@link #finishCapture}.
-     */
     public void startCapture(CaptureRequest request) throws LinkException, InstrumentException, InterruptedException {
-        running = Optional.of(CaptureJob.start(session, name, link.clock(), known(), request));
+        abortCapture();
+        running = Optional.of(CaptureJob.start(session, link.clock(), known(), request));
     }
 
-    /** Waits until the capture is complete and reads it back whole. */
+    private CaptureJob started() {
+        return running.orElseThrow(() -> new IllegalStateException(name + ": no capture was started"));
+    }
+
+    @Override
+    public void triggerCapture() throws LinkException, InstrumentException, InterruptedException {
+        started().trigger();
+    }
+
+    @Override
     public CaptureBlock finishCapture() throws LinkException, InstrumentException, InterruptedException {
-        CaptureJob job = running.orElseThrow(() -> new IllegalStateException(name + ": no capture was started"));
+        CaptureJob job = started();
         running = Optional.empty();
         return job.finish();
+    }
+
+    @Override
+    public void abortCapture() throws LinkException, InstrumentException, InterruptedException {
+        Optional<CaptureJob> job = running;
+        running = Optional.empty();
+        if (job.isPresent()) {
+            job.get().abort();
+        }
+    }
+
+    /** Starts a stream of samples; a capture that was not finished is given up. */
+    public BoardStream stream(int channelMask, long periodTicks)
+            throws LinkException, InstrumentException, InterruptedException {
+        abortCapture();
+        return BoardStream.start(session, link.clock(), channelMask, periodTicks);
+    }
+
+    /** What is done to the board between runs. */
+    public BoardUpkeep upkeep() {
+        return new BoardUpkeep(session, known());
     }
 
     @Override

@@ -1,16 +1,11 @@
 package railproof.sim;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
-import org.jspecify.annotations.Nullable;
 import railproof.sim.device.BoardSettings;
-import railproof.sim.device.LineRatings;
 import railproof.sim.device.SimulatedBoard;
-import railproof.sim.device.SimulatedLineSource;
 import railproof.sim.device.SimulatedLoad;
 import railproof.wire.Peer;
 
@@ -26,11 +21,7 @@ import railproof.wire.Peer;
  */
 public final class SimulatedBench {
     private final SimulatedBoard board;
-    private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
-
-    @Nullable
-    private final SimulatedLineSource lineSource;
-
+    private final LoadedUnit unit;
     private final SimulatedWorld world;
     private final List<byte[]> boardSpoke = new ArrayList<>();
     private long nowNs;
@@ -43,16 +34,8 @@ public final class SimulatedBench {
      * @param handLineHz frequency of a hand-turned line, Hz
      */
     public SimulatedBench(Plant plant, BenchPlan plan, double handLineHz) {
-        plan.loads().entrySet().stream()
-                .sorted(Map.Entry.comparingByKey())
-                .forEach(entry -> loads.put(
-                        entry.getKey(),
-                        new SimulatedLoad(
-                                entry.getValue().ratings(),
-                                entry.getValue().accuracy(),
-                                plan.seed() ^ entry.getKey().hashCode())));
-        lineSource = plan.programmableLine() ? new SimulatedLineSource(LineRatings.IDEAL, plan.seed() ^ 0x11AE) : null;
-        world = new SimulatedWorld(plant, plan, loads, lineSource, handLineHz);
+        unit = new LoadedUnit(plant, plan, handLineHz);
+        world = unit.world();
         BoardSettings settings = BoardSettings.standard("SIM-0001", plan.adc(), plan.seed())
                 .withClockErrorRatio(plan.flaws().boardClockErrorRatio());
         board = new SimulatedBoard(settings, world, world, 0);
@@ -88,24 +71,23 @@ public final class SimulatedBench {
 
     /** The far end of a load's link. */
     public Peer load(String name) {
-        SimulatedLoad load = loads.get(name);
-        if (load == null) {
-            throw new IllegalArgumentException("no load " + name + " on the simulated bench");
-        }
-        return talker(load::receive);
+        unit.load(name); // an unknown name is noticed here and not at the first word
+        return talker((bytes, reply) -> unit.tellLoad(name, bytes, reply));
     }
 
     /** The far end of the line source's link. */
     public Peer lineSource() {
-        if (lineSource == null) {
-            throw new IllegalStateException("this bench's line is turned by hand");
-        }
-        return talker(lineSource::receive);
+        return talker(unit::tellLineSource);
     }
 
     /** Turns the hand-turned variac to a voltage, V. */
     public synchronized void turnLineTo(double rmsV) {
         world.turnLineTo(rmsV);
+    }
+
+    /** Moves both leads of a load to another rail of the unit, by its index. */
+    public synchronized void moveLoad(String name, int rail) {
+        world.moveLoad(name, rail);
     }
 
     /** Sets the calibrator to a voltage, V (or to what the input's sensor would read). */
@@ -118,17 +100,12 @@ public final class SimulatedBench {
 
     /** Looks at the bench. */
     public synchronized Sight sight() {
-        boolean anyOn = loads.values().stream().anyMatch(SimulatedLoad::inputOn);
-        return new Sight(world.loadCurrentA(), anyOn, world.lineLive());
+        return new Sight(world.loadCurrentA(), unit.anyLoadInputOn(), world.lineLive());
     }
 
     /** The simulated load of that name, for fault campaigns. */
     public SimulatedLoad loadDevice(String name) {
-        SimulatedLoad load = loads.get(name);
-        if (load == null) {
-            throw new IllegalArgumentException("no load " + name + " on the simulated bench");
-        }
-        return load;
+        return unit.load(name);
     }
 
     /** Lets time pass for all devices, as when nobody speaks to them. */

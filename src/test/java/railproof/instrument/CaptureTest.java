@@ -112,13 +112,14 @@ class CaptureTest {
         driver.connect();
         driver.arm(2000);
 
-        driver.startCapture(new CaptureRequest(0b100, 100, 500, 100, CaptureRequest.Trigger.LOAD_ENABLE_EDGE));
+        driver.startCapture(CaptureRequest.on(new CaptureTrigger.LoadEnableEdge(), 0b100, 100, 500, 100));
         clock.sleepNs(300_000_000);
         driver.heartbeat();
         double edgeS = world.timeS;
         driver.loadEnable(true);
         CaptureBlock block = driver.finishCapture();
 
+        assertEquals(100, block.triggerSample());
         double stepV = 10.0 / 65536;
         double atTriggerS = -5 + (block.codes(2)[100] + 32768) * stepV;
         // the first scan at or after the edge: within one period of 100 us and one step

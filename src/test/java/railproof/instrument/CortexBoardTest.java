@@ -86,4 +86,20 @@ class CortexBoardTest extends EmulatedBoardTest {
         assertEquals(CONTACTS, board.outputsOutside());
         assertFalse(driver.status().loadEnabled());
     }
+
+    @Test
+    void theDeviceClockIsMappedWithABound() throws Exception {
+        DeviceClock clock = new DeviceClock(driver.capability().tickHz());
+        for (int k = 0; k < 20; k++) {
+            driver.readClock().ifPresent(clock::add);
+        }
+        ClockReading last = driver.readClock().orElseThrow();
+
+        DeviceClock.Instant instant = clock.at(last.rxTicks());
+
+        // the reading itself says between which host times the tick lies; both bounds must overlap. 10 us: an emulated
+        // clock is read in steps
+        assertTrue(instant.hostNs() + instant.boundNs() + 10_000 >= last.sentNs(), instant + " " + last);
+        assertTrue(instant.hostNs() - instant.boundNs() - 10_000 <= last.receivedNs(), instant + " " + last);
+    }
 }

@@ -4,10 +4,12 @@ import java.io.IOException;
 import java.net.StandardProtocolFamily;
 import java.net.UnixDomainSocketAddress;
 import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
 import java.nio.channels.SocketChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -20,6 +22,7 @@ import railproof.sim.device.AdcChannel;
 import railproof.sim.device.AnalogSource;
 import railproof.sim.device.BoardBench;
 import railproof.sim.device.BoardOutputs;
+import railproof.sim.device.WindowBench;
 import railproof.wire.Link;
 import railproof.wire.LinkException;
 import railproof.wire.serial.PtyPair;
@@ -46,34 +49,57 @@ public final class EmulatedBoard {
     private final PtyPair benchCable;
     private final Process process;
     private final Optional<Path> monitor;
+    private final Path memory;
     private final BoardBench bench;
     private final List<Link> links = new ArrayList<>();
 
     private EmulatedBoard(
-            PtyPair lineCable, PtyPair benchCable, Process process, Optional<Path> monitor, AnalogSource source)
+            PtyPair lineCable,
+            PtyPair benchCable,
+            Process process,
+            Optional<Path> monitor,
+            Path memory,
+            AnalogSource source)
             throws LinkException {
         this.lineCable = lineCable;
         this.benchCable = benchCable;
         this.process = process;
         this.monitor = monitor;
+        this.memory = memory;
         SerialLink benchLine =
                 SerialLink.open("bench", SerialSettings.board(benchCable.far().toString()), SystemClock.INSTANCE);
         bench = new BoardBench(benchLine, CHANNELS, source, BoardOutputs.none(), 5);
     }
 
-    /** The real firmware on an emulated Cortex-M3. */
+    /** The real firmware on an emulated Cortex-M3 whose clock is the wall clock. */
     public static EmulatedBoard cortex(Path folder, AnalogSource source) throws Exception {
+        return cortex(folder, source, "");
+    }
+
+    /**
+     * The same with a clock that goes on by what the processor does, and with the wall clock only while it sleeps: when
+     * the computer has no time for the emulator, the board's clock stands still, and neither its watchdog nor its
+     * heartbeat takes that for a fault of the firmware or of the host. For runs of minutes on a busy computer.
+     */
+    public static EmulatedBoard cortexAtItsOwnPace(Path folder, AnalogSource source) throws Exception {
+        return cortex(folder, source, " -icount shift=4,sleep=on");
+    }
+
+    private static EmulatedBoard cortex(Path folder, AnalogSource source, String clock) throws Exception {
         make("arm");
         PtyPair line = cable(folder, "line");
         PtyPair bench = cable(folder, "bench");
         Path monitor = folder.resolve("monitor");
+        Path memory = sharedMemory(folder);
         Process process = start(
                 folder,
-                "qemu-system-arm -M mps2-an385 -display none -kernel " + BUILD.resolve("board-mps2.elf")
+                "qemu-system-arm -object memory-backend-file,id=shared,size=16M,share=on,mem-path=" + memory
+                        + " -M mps2-an385,memory-backend=shared" + clock + " -display none -kernel "
+                        + BUILD.resolve("board-mps2.elf")
                         + " -monitor unix:" + monitor + ",server=on,wait=off"
                         + " -chardev serial,id=s0,path=" + line.near() + " -serial chardev:s0"
                         + " -chardev serial,id=s1,path=" + bench.near() + " -serial chardev:s1");
-        EmulatedBoard board = new EmulatedBoard(line, bench, process, Optional.of(monitor), source);
+        EmulatedBoard board = new EmulatedBoard(line, bench, process, Optional.of(monitor), memory, source);
         board.awaitMonitor();
         return board;
     }
@@ -83,8 +109,32 @@ public final class EmulatedBoard {
         make("host");
         PtyPair line = cable(folder, "line");
         PtyPair bench = cable(folder, "bench");
-        Process process = start(folder, BUILD.resolve("board-host") + " " + line.near() + " " + bench.near());
-        return new EmulatedBoard(line, bench, process, Optional.empty(), source);
+        Path memory = sharedMemory(folder);
+        Process process =
+                start(folder, BUILD.resolve("board-host") + " " + line.near() + " " + bench.near() + " " + memory);
+        EmulatedBoard board = new EmulatedBoard(line, bench, process, Optional.empty(), memory, source);
+        board.bench.pace();
+        return board;
+    }
+
+    /** Memory that the board has in common with this process. */
+    private static Path sharedMemory(Path folder) throws IOException {
+        Path memory = folder.resolve("memory");
+        try (FileChannel channel = FileChannel.open(memory, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
+            channel.write(ByteBuffer.allocate(1), WindowBench.SIZE - 1L);
+        }
+        return memory;
+    }
+
+    /** From now on everything at the terminals comes and goes through the shared memory. */
+    public WindowBench window(List<AdcChannel> converters, AnalogSource source, BoardOutputs outputs, long seed)
+            throws IOException {
+        return new WindowBench(memory, converters, source, outputs, seed);
+    }
+
+    /** The port at the host's end of the cable. */
+    public Path port() {
+        return lineCable.far();
     }
 
     private static synchronized void make(String target) throws IOException, InterruptedException {
@@ -121,7 +171,7 @@ public final class EmulatedBoard {
     }
 
     /** Says something to the emulator's monitor and gives its answer. */
-    String ask(String command) throws IOException {
+    public String ask(String command) throws IOException {
         try (SocketChannel channel = SocketChannel.open(StandardProtocolFamily.UNIX)) {
             channel.connect(UnixDomainSocketAddress.of(monitor.orElseThrow()));
             awaitPrompt(channel);
@@ -145,7 +195,7 @@ public final class EmulatedBoard {
      * The outputs, seen without asking the firmware: on the emulated processor the register of its lamps, bit 0 load-enable
      * and bit 1 any contact; of the process what the bench line last said.
      */
-    int outputsOutside() throws IOException {
+    public int outputsOutside() throws IOException {
         if (monitor.isEmpty()) {
             return (bench.loadEnabled() ? 1 : 0) | (bench.contacts() != 0 ? 2 : 0);
         }
@@ -170,12 +220,12 @@ public final class EmulatedBoard {
     }
 
     /** Pulls the cable to the host. */
-    void pull() throws IOException, InterruptedException {
+    public void pull() throws IOException, InterruptedException {
         lineCable.pull();
     }
 
     /** Whether the emulation still runs: a sanitizer that found something would have ended it. */
-    boolean alive() {
+    public boolean alive() {
         return process.isAlive();
     }
 

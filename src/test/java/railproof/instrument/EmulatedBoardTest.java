@@ -1,10 +1,13 @@
 package railproof.instrument;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.Random;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
@@ -189,31 +192,119 @@ abstract class EmulatedBoardTest {
     void capturesAnEdgeWithWhatCameBefore() throws Exception {
         board.bench().answerEveryScan();
         driver.arm(2000);
-        driver.startCapture(new CaptureRequest(1, 100, 1000, 300, CaptureRequest.Trigger.LOAD_ENABLE_EDGE));
+        driver.startCapture(CaptureRequest.on(new CaptureTrigger.LoadEnableEdge(), 1, 100, 1000, 300));
         TimeUnit.MILLISECONDS.sleep(50);
         driver.loadEnable(true);
 
         CaptureBlock block = driver.finishCapture();
 
         assertEquals(1000, block.codes(0).length);
+        assertEquals(300, block.triggerSample());
         assertTrue(block.codes(0)[999] != block.codes(0)[0]);
         driver.safeState();
     }
 
     @Test
-    void theDeviceClockIsMappedWithABound() throws Exception {
-        DeviceClock clock = new DeviceClock(driver.capability().tickHz());
-        for (int k = 0; k < 20; k++) {
-            driver.readClock().ifPresent(clock::add);
+    void capturesTheCrossingOfALevel() throws Exception {
+        board.bench().hold(4, 1.0);
+        await("voltage", () -> driver.read(1 << 4, 1, 100).get(0).meanCode() == 3200);
+        CaptureTrigger rise = new CaptureTrigger.Level(4, 4000, true);
+        driver.startCapture(CaptureRequest.on(rise, 1 << 4, 100, 600, 200));
+        TimeUnit.MILLISECONDS.sleep(40); // more than the 20 ms before the trigger
+        board.bench().hold(4, 2.0);
+
+        CaptureBlock block = driver.finishCapture();
+
+        assertEquals(200, block.triggerSample());
+        for (int i = 0; i < 600; i++) {
+            assertEquals(i < 200 ? 3200 : 6400, block.codes(4)[i], "scan " + i);
         }
-        ClockReading last = driver.readClock().orElseThrow();
+    }
 
-        DeviceClock.Instant instant = clock.at(last.rxTicks());
+    @Test
+    void capturesWhatTheHandTriggers() throws Exception {
+        driver.startCapture(CaptureRequest.on(new CaptureTrigger.Host(), 1, 100, 500, 100));
+        long beforeTicks = ticksNow();
+        driver.triggerCapture();
+        long afterTicks = ticksNow();
 
-        // the reading itself says between which host times the tick lies; both bounds must overlap. 10 us: an emulated
-        // clock is read in steps
-        assertTrue(instant.hostNs() + instant.boundNs() + 10_000 >= last.sentNs(), instant + " " + last);
-        assertTrue(instant.hostNs() - instant.boundNs() - 10_000 <= last.receivedNs(), instant + " " + last);
+        CaptureBlock block = driver.finishCapture();
+
+        long triggerTicks = block.startTicks() + 100L * block.triggerSample();
+        assertTrue(block.triggerSample() <= 100, block.triggerSample() + " scans before the trigger");
+        assertTrue(triggerTicks >= beforeTicks && triggerTicks <= afterTicks + 100, beforeTicks + " " + triggerTicks);
+    }
+
+    @Test
+    void streamsScanAfterScanWithoutAGap() throws Exception {
+        board.bench().hold(0, 1.0);
+        board.bench().hold(31, -1.0);
+        await("voltages", () -> driver.read(1 << 31, 1, 100).get(0).meanCode() == -3200);
+        BoardStream stream = driver.stream(1 << 31 | 1, 500); // 2000 scans, 8 kB in a second
+        long scans = 0;
+        for (int tries = 0; scans < 20_000 && tries < 1000; tries++) {
+            Optional<BoardStream.Piece> piece = stream.next(200_000_000);
+            if (piece.isPresent()) {
+                assertEquals(scans, piece.get().firstScan());
+                assertEquals(0, piece.get().lostBefore());
+                for (int i = 0; i < piece.get().scans(); i++) {
+                    assertEquals(3200, piece.get().codes(0)[i]);
+                    assertEquals(-3200, piece.get().codes(1)[i]);
+                }
+                scans += piece.get().scans();
+            }
+        }
+        BoardStream.Totals totals = stream.stop();
+
+        assertTrue(scans >= 20_000, scans + " scans");
+        assertEquals(0, totals.dropped());
+        assertTrue(totals.scans() >= scans, totals + " after " + scans);
+        assertEquals(1, driver.read(1, 1, 100).get(0).samples());
+    }
+
+    @Test
+    void aStreamWithoutCreditStopsAndShowsTheGapWhenItGoesOn() throws Exception {
+        BoardStream stream = driver.stream(-1, 1000); // 32 channels: memory for 4096 scans, 4.1 s
+        await("credit used up and memory full", () -> {
+            driver.status();
+            return driver.readClock().orElseThrow().rxTicks() - stream.startTicks() > 7_000_000;
+        });
+        long next = 0;
+        long lost = 0;
+        for (int tries = 0; lost == 0 && tries < 1000; tries++) {
+            Optional<BoardStream.Piece> piece = stream.next(200_000_000);
+            if (piece.isPresent()) {
+                assertEquals(next + piece.get().lostBefore(), piece.get().firstScan());
+                lost += piece.get().lostBefore();
+                next = piece.get().firstScan() + piece.get().scans();
+            }
+        }
+
+        assertTrue(lost > 0, "a gap must show");
+        assertTrue(stream.stop().dropped() >= lost);
+    }
+
+    @Test
+    void keepsARecordAndTestsItself() throws Exception {
+        BoardUpkeep upkeep = driver.upkeep();
+        assertTrue(upkeep.read().isEmpty());
+        byte[] record = new byte[upkeep.room()];
+        new Random(17).nextBytes(record);
+
+        long first = upkeep.write(record);
+        long second = upkeep.write(new byte[] {1, 2, 3});
+
+        assertEquals(first + 1, second);
+        assertArrayEquals(new byte[] {1, 2, 3}, upkeep.read().orElseThrow().bytes());
+        assertEquals(second + 1, upkeep.write(record));
+        BoardUpkeep.StoredRecord read = upkeep.read().orElseThrow();
+        assertArrayEquals(record, read.bytes());
+        assertEquals(second + 1, read.generation());
+        int all = BoardUpkeep.OUTPUTS | BoardUpkeep.CONVERTER | BoardUpkeep.STORAGE | BoardUpkeep.MEMORY;
+        assertEquals(new BoardUpkeep.SelfTest(all, 0), upkeep.selfTest(-1));
+        driver.arm(2000);
+        assertThrows(InstrumentException.class, () -> upkeep.write(record));
+        assertThrows(IllegalArgumentException.class, () -> upkeep.write(new byte[0]));
     }
 
     @Test

@@ -31,6 +31,7 @@ final class FakeBoard implements DaqBoard {
     OptionalInt tripChannel = OptionalInt.empty();
     int tripCode;
     int inputs = 0xff;
+    private Optional<CaptureRequest> captured = Optional.empty();
     double outputV = 5;
     double lineV = 115;
     Runnable onRead = () -> {};
@@ -119,11 +120,30 @@ final class FakeBoard implements DaqBoard {
     }
 
     @Override
-    public CaptureBlock capture(CaptureRequest request) throws LinkException {
-        hear("capture");
+    public void startCapture(CaptureRequest request) throws LinkException {
+        hear("start capture");
+        captured = Optional.of(request);
+    }
+
+    @Override
+    public void triggerCapture() throws LinkException {
+        hear("trigger capture");
+    }
+
+    @Override
+    public void abortCapture() throws LinkException {
+        hear("abort capture");
+        captured = Optional.empty();
+    }
+
+    @Override
+    public CaptureBlock finishCapture() throws LinkException {
+        hear("finish capture");
+        CaptureRequest request = captured.orElseThrow(() -> new IllegalStateException("no capture was started"));
+        captured = Optional.empty();
         int[][] codes = new int[2][request.samplesPerChannel()];
         java.util.Arrays.fill(codes[0], (int) (1000 * outputV));
-        return new CaptureBlock(new int[] {0, 1}, codes, 0, request.periodTicks());
+        return new CaptureBlock(new int[] {0, 1}, codes, 0, request.periodTicks(), request.preTriggerSamples());
     }
 
     @Override

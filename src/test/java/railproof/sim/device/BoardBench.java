@@ -26,9 +26,12 @@ public final class BoardBench implements AutoCloseable {
     private static final int INPUTS = 0x7F04;
     private static final int STUCK = 0x7F05;
     private static final int HANG = 0x7F07;
+    private static final int GRANT = 0x7F0A;
     private static final int OUTPUTS = 0x7F10;
     private static final int NEED = 0x7F11;
     private static final long PATIENCE_NS = 2_000_000;
+    private static final long GRANT_EVERY_NS = 10_000_000;
+    private static final int GRANTED_TICKS = 200_000;
 
     private final Link line;
     private final List<AdcChannel> channels;
@@ -39,6 +42,8 @@ public final class BoardBench implements AutoCloseable {
     private final int[] codes = new int[AdcChannel.MAX_COUNT];
     private final Thread pump;
     private volatile boolean closed;
+    private volatile boolean paces;
+    private long grantedNs = Long.MIN_VALUE;
     private volatile boolean loadEnabled;
     private volatile int contacts;
     private final AtomicLong scansGiven = new AtomicLong();
@@ -54,6 +59,14 @@ public final class BoardBench implements AutoCloseable {
         pump = new Thread(this::pump, "bench-line");
         pump.setDaemon(true);
         pump.start();
+    }
+
+    /**
+     * From now on the board's clock runs only as long as this thread does: 0.2 s ahead at most. A computer that stands
+     * still for a while stands still for the board too.
+     */
+    public void pace() {
+        paces = true;
     }
 
     /** From now on the converter shows what the source says, sample by sample. */
@@ -112,6 +125,11 @@ public final class BoardBench implements AutoCloseable {
         try {
             line.write(new byte[] {0});
             while (!closed) {
+                long nowNs = line.clock().nowNs();
+                if (paces && (grantedNs == Long.MIN_VALUE || nowNs - grantedNs >= GRANT_EVERY_NS)) {
+                    grantedNs = nowNs;
+                    send(GRANT, body(4).putInt(GRANTED_TICKS));
+                }
                 for (byte[] next = outbox.poll(); next != null; next = outbox.poll()) {
                     line.write(next);
                 }
