@@ -1,5 +1,6 @@
 package railproof.signal;
 
+import java.util.Arrays;
 import java.util.Locale;
 
 /**
@@ -47,44 +48,11 @@ public final class LineSpectrum {
         }
         Samples.require(samplesV, 8);
         double[] rest = samplesV.clone();
-        double[] amplitudes = new double[HARMONICS + 1];
-        double[] coefficients = fit(samplesV, rateHz, lineHz, harmonics);
-        for (int h = 1; h <= harmonics; h++) {
-            amplitudes[h] = Math.hypot(coefficients[2 * h], coefficients[2 * h + 1]);
-        }
-        double squares = 0;
-        double[] row = new double[coefficients.length];
-        for (int i = 0; i < rest.length; i++) {
-            fillRow(row, i, rest.length, lineHz / rateHz);
-            for (int k = 0; k < row.length; k++) {
-                rest[i] -= row[k] * coefficients[k];
-            }
-            squares += rest[i] * rest[i];
-        }
-        double restRmsV = Math.sqrt(squares / rest.length);
+        double[] amplitudes = Arrays.copyOf(LineHarmonics.takeOff(rest, lineHz / rateHz, harmonics), HARMONICS + 1);
+        double restRmsV = Math.sqrt(Samples.squares(rest, 0, 0, rest.length) / rest.length);
         Spectrum spectrum = Spectrum.of(rest, rateHz, Window.HANN);
         double fast = restRmsV * Math.sqrt(spectrum.shareAbove(HARMONICS * lineHz));
         return new LineSpectrum(amplitudes, restRmsV, fast, spectrum.strongestHz());
-    }
-
-    private static double[] fit(double[] y, double rateHz, double lineHz, int harmonics) {
-        LeastSquares squares = new LeastSquares(2 + 2 * harmonics);
-        double[] row = new double[2 + 2 * harmonics];
-        for (int i = 0; i < y.length; i++) {
-            fillRow(row, i, y.length, lineHz / rateHz);
-            squares.add(row, y[i]);
-        }
-        return squares.solve().coefficients();
-    }
-
-    private static void fillRow(double[] row, int i, int n, double cyclesPerSample) {
-        row[0] = 1;
-        row[1] = 2.0 * i / n - 1;
-        for (int h = 1; 2 * h + 1 < row.length; h++) {
-            double angle = 2 * Math.PI * h * cyclesPerSample * i;
-            row[2 * h] = Math.cos(angle);
-            row[2 * h + 1] = Math.sin(angle);
-        }
     }
 
     /**
