@@ -16,16 +16,22 @@ public final class LineSpectrum {
     /** Multiples of the line that are told apart. */
     public static final int HARMONICS = 20;
 
+    /** A tone under a Hann window is four bins wide; padding with zeros spreads it over up to twice as many. */
+    private static final int TONE_BINS = 4;
+
     private final double[] amplitudes;
     private final double restRmsV;
     private final double fastRmsV;
     private final double strongestRestHz;
+    private final double toneRmsV;
 
-    private LineSpectrum(double[] amplitudes, double restRmsV, double fastRmsV, double strongestRestHz) {
+    private LineSpectrum(
+            double[] amplitudes, double restRmsV, double fastRmsV, double strongestRestHz, double toneRmsV) {
         this.amplitudes = amplitudes;
         this.restRmsV = restRmsV;
         this.fastRmsV = fastRmsV;
         this.strongestRestHz = strongestRestHz;
+        this.toneRmsV = toneRmsV;
     }
 
     /**
@@ -52,7 +58,9 @@ public final class LineSpectrum {
         double restRmsV = Math.sqrt(Samples.squares(rest, 0, 0, rest.length) / rest.length);
         Spectrum spectrum = Spectrum.of(rest, rateHz, Window.HANN);
         double fast = restRmsV * Math.sqrt(spectrum.shareAbove(HARMONICS * lineHz));
-        return new LineSpectrum(amplitudes, restRmsV, fast, spectrum.strongestHz());
+        double strongestHz = spectrum.strongestHz();
+        double tone = restRmsV * Math.sqrt(spectrum.shareNear(strongestHz, TONE_BINS));
+        return new LineSpectrum(amplitudes, restRmsV, fast, strongestHz, tone);
     }
 
     /**
@@ -88,5 +96,19 @@ public final class LineSpectrum {
     /** Where the rest is strongest, Hz: an oscillation, if it stands out. */
     public double strongestRestHz() {
         return strongestRestHz;
+    }
+
+    /** What of the rest lies in the narrow surroundings of its strongest frequency, V r.m.s. */
+    public double toneRmsV() {
+        return toneRmsV;
+    }
+
+    /** Root mean square of all harmonics of the line together, V. */
+    public double lineRmsV() {
+        double squares = 0;
+        for (int h = 1; h <= HARMONICS; h++) {
+            squares += 0.5 * amplitudes[h] * amplitudes[h];
+        }
+        return Math.sqrt(squares);
     }
 }

@@ -74,6 +74,17 @@ public final class Spectrum {
         return all > 0 ? above / all : 0;
     }
 
+    /** Share of the record's power within so many bins of a frequency, 0 to 1; 0 for a record of zeros. */
+    public double shareNear(double frequencyHz, int binsAside) {
+        double all = 0;
+        double near = 0;
+        for (int i = 0; i < powers.length; i++) {
+            all += powers[i];
+            near += Math.abs(i - frequencyHz / binHz) <= binsAside ? powers[i] : 0;
+        }
+        return all > 0 ? near / all : 0;
+    }
+
     /** Frequency of the strongest bin above d.c., Hz, refined by a parabola through its neighbours' logarithms. */
     public double strongestHz() {
         int best = 1;
