@@ -57,7 +57,7 @@ public record Budget(Check check, List<Line> lines, double combinedU, double eff
             quantity(check.id()).ifPresent(quantity -> check.value()
                     .measured()
                     .flatMap(value -> CalibrationState.accuracy(run, check.rail(), channel(quantity))
-                            .map(accuracy -> of(check, value, accuracy, quantity)))
+                            .map(accuracy -> of(check, value, accuracy, WindowLimits.of(run, check.rail()))))
                     .ifPresent(budgets::add));
         }
         return budgets;
@@ -78,13 +78,17 @@ public record Budget(Check check, List<Line> lines, double combinedU, double eff
         return quantity == Quantity.LOAD_CURRENT ? quantity : Quantity.OUTPUT;
     }
 
-    private static Budget of(Check check, Measured value, ChannelAccuracy accuracy, Quantity quantity) {
+    private static Budget of(Check check, Measured value, ChannelAccuracy accuracy, WindowLimits window) {
+        Quantity quantity = quantity(check.id()).orElseThrow();
         BudgetRows rows = new BudgetRows(value);
         if (check.id().endsWith("-regulation")) {
             rows.difference(accuracy);
         } else if (quantity == Quantity.LOAD_CURRENT) {
             rows.current(accuracy, check.id().equals("current-limit"));
         } else {
+            if (quantity == Quantity.OUTPUT) {
+                rows.window(window);
+            }
             rows.voltage(accuracy, quantity == Quantity.OUTPUT, quantity == Quantity.RIPPLE_PP);
         }
         UncertaintyBudget budget = new UncertaintyBudget(rows.entries());

@@ -65,6 +65,24 @@ final class BudgetRows {
         add("lead drop (none: measured at the terminals)", value.unit(), Entry.normal("", 0, INFINITE), 1);
     }
 
+    /**
+     * What the window over whole cycles may have left in a mean. Both parts differ from record to record, so they are in
+     * the scatter already and are taken out of it; if it has no room for them they are said to be within it.
+     */
+    void window(WindowLimits limits) {
+        within("timing of the window", limits.timingV());
+        within("sampling at the window's ends", limits.samplingV());
+    }
+
+    private void within(String source, double halfWidth) {
+        Entry entry = Entry.rectangular("", halfWidth);
+        if (known(entry.contribution())) {
+            add(source, value.unit(), entry, 1);
+        } else {
+            add(source + " (in scatter)", value.unit(), Entry.rectangular("", 0), 1);
+        }
+    }
+
     /** Two readings on one channel: what they share subtracts, what varies counts in both. */
     void difference(ChannelAccuracy accuracy) {
         add(

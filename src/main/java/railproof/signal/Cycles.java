@@ -110,7 +110,11 @@ public final class Cycles {
 
     /** Root mean square about the cycle's own mean, of each cycle: slow drift is not ripple. */
     public double[] cycleAcRms(double[] samples) {
-        double[] means = cycleMeans(samples);
+        return cycleAcRms(samples, cycleMeans(samples));
+    }
+
+    /** The same where the cycles' means are known already. */
+    double[] cycleAcRms(double[] samples, double[] means) {
         double[] rms = new double[count];
         for (int i = 0; i < count; i++) {
             rms[i] = Math.sqrt(Math.max(0, squares(samples, means[i], i, i + 1)));
@@ -123,13 +127,18 @@ public final class Cycles {
      * from the samples themselves, which then counts the ripple as scatter.
      */
     public Measured measuredMean(double[] samples, Unit unit) {
-        double mean = mean(samples);
         if (count < 2) {
             Statistics all = Statistics.of(samples);
-            return new Measured(mean, all.standardUOfMean(), 0, Math.max(1, all.effectiveCount() - 1), unit);
+            return new Measured(mean(samples), all.standardUOfMean(), 0, Math.max(1, all.effectiveCount() - 1), unit);
         }
+        // the cycles are equally long: the mean of their means is the mean over the window
         Statistics cycles = Statistics.of(cycleMeans(samples));
-        return new Measured(mean, cycles.standardUOfMean(), 0, Math.max(1, cycles.effectiveCount() - 1), unit);
+        return new Measured(
+                cycles.meanDimensionless(),
+                cycles.standardUOfMean(),
+                0,
+                Math.max(1, cycles.effectiveCount() - 1),
+                unit);
     }
 
     /**
@@ -148,36 +157,66 @@ public final class Cycles {
         Samples.require(samples, needed);
     }
 
-    private double squares(double[] samples, double mean, int fromCycle, int toCycle) {
-        double[] squared = new double[samples.length];
-        for (int i = 0; i < samples.length; i++) {
-            double d = samples[i] - mean;
-            squared[i] = d * d;
-        }
-        return integral(squared, fromCycle, toCycle);
+    private double squares(double[] y, double mean, int fromCycle, int toCycle) {
+        Span span = span(y, fromCycle, toCycle);
+        double d0 = y[span.first] - mean;
+        double d1 = y[span.last] - mean;
+        double sum = pieceOfSquares(y, mean, span.from, span.first) + pieceOfSquares(y, mean, span.last, span.to);
+        sum += Samples.squares(y, mean, span.first, span.last + 1) - 0.5 * (d0 * d0 + d1 * d1);
+        return sum / samplesPerCycleDimensionless;
     }
 
     /** Integral of the straight-line curve, in units of one cycle. */
     private double integral(double[] y, int fromCycle, int toCycle) {
+        Span span = span(y, fromCycle, toCycle);
+        double sum = piece(y, span.from, span.first) + piece(y, span.last, span.to);
+        sum += Samples.sum(y, span.first, span.last + 1) - 0.5 * (y[span.first] + y[span.last]);
+        return sum / samplesPerCycleDimensionless;
+    }
+
+    private Span span(double[] y, int fromCycle, int toCycle) {
         double from = fromCycle * samplesPerCycleDimensionless;
         double to = Math.min(toCycle * samplesPerCycleDimensionless, y.length - 1);
-        int first = (int) Math.ceil(from);
-        int last = (int) Math.floor(to);
-        double sum = piece(y, from, first) + piece(y, last, to);
-        for (int i = first; i < last; i++) {
-            sum += 0.5 * (y[i] + y[i + 1]);
+        return new Span(from, to, (int) Math.ceil(from), (int) Math.floor(to));
+    }
+
+    /** A stretch of the curve: where it begins and ends, and the first and last sample in it. */
+    private static final class Span {
+        private final double from;
+        private final double to;
+        private final int first;
+        private final int last;
+
+        private Span(double from, double to, int first, int last) {
+            this.from = from;
+            this.to = to;
+            this.first = first;
+            this.last = last;
         }
-        return sum / samplesPerCycleDimensionless;
     }
 
     /** Integral between two places inside one sampling interval. */
     private static double piece(double[] y, double from, double to) {
-        return to > from ? (to - from) * valueAt(y, 0.5 * (from + to)) : 0;
+        if (to <= from) {
+            return 0;
+        }
+        int i = before(y, from, to);
+        double part = 0.5 * (from + to) - i;
+        return (to - from) * (y[i] * (1 - part) + y[i + 1] * part);
     }
 
-    private static double valueAt(double[] y, double place) {
-        int i = Math.min((int) Math.floor(place), y.length - 2);
-        double part = place - i;
-        return y[i] * (1 - part) + y[i + 1] * part;
+    private static double pieceOfSquares(double[] y, double mean, double from, double to) {
+        if (to <= from) {
+            return 0;
+        }
+        int i = before(y, from, to);
+        double part = 0.5 * (from + to) - i;
+        double d0 = y[i] - mean;
+        double d1 = y[i + 1] - mean;
+        return (to - from) * (d0 * d0 * (1 - part) + d1 * d1 * part);
+    }
+
+    private static int before(double[] y, double from, double to) {
+        return Math.min((int) Math.floor(0.5 * (from + to)), y.length - 2);
     }
 }

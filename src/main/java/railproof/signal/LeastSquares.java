@@ -15,6 +15,13 @@ final class LeastSquares {
         right = new double[n];
     }
 
+    /** From sums that are known already. */
+    LeastSquares(double[][] normal, double[] right) {
+        n = right.length;
+        this.normal = normal;
+        this.right = right;
+    }
+
     void add(double[] row, double y) {
         for (int i = 0; i < n; i++) {
             right[i] += row[i] * y;

@@ -1,5 +1,6 @@
 package railproof.signal;
 
+import java.util.Arrays;
 import java.util.Locale;
 
 /**
@@ -15,16 +16,22 @@ public final class LineSpectrum {
     /** Multiples of the line that are told apart. */
     public static final int HARMONICS = 20;
 
+    /** A tone under a Hann window is four bins wide; padding with zeros spreads it over up to twice as many. */
+    private static final int TONE_BINS = 4;
+
     private final double[] amplitudes;
     private final double restRmsV;
     private final double fastRmsV;
     private final double strongestRestHz;
+    private final double toneRmsV;
 
-    private LineSpectrum(double[] amplitudes, double restRmsV, double fastRmsV, double strongestRestHz) {
+    private LineSpectrum(
+            double[] amplitudes, double restRmsV, double fastRmsV, double strongestRestHz, double toneRmsV) {
         this.amplitudes = amplitudes;
         this.restRmsV = restRmsV;
         this.fastRmsV = fastRmsV;
         this.strongestRestHz = strongestRestHz;
+        this.toneRmsV = toneRmsV;
     }
 
     /**
@@ -47,44 +54,13 @@ public final class LineSpectrum {
         }
         Samples.require(samplesV, 8);
         double[] rest = samplesV.clone();
-        double[] amplitudes = new double[HARMONICS + 1];
-        double[] coefficients = fit(samplesV, rateHz, lineHz, harmonics);
-        for (int h = 1; h <= harmonics; h++) {
-            amplitudes[h] = Math.hypot(coefficients[2 * h], coefficients[2 * h + 1]);
-        }
-        double squares = 0;
-        double[] row = new double[coefficients.length];
-        for (int i = 0; i < rest.length; i++) {
-            fillRow(row, i, rest.length, lineHz / rateHz);
-            for (int k = 0; k < row.length; k++) {
-                rest[i] -= row[k] * coefficients[k];
-            }
-            squares += rest[i] * rest[i];
-        }
-        double restRmsV = Math.sqrt(squares / rest.length);
+        double[] amplitudes = Arrays.copyOf(LineHarmonics.takeOff(rest, lineHz / rateHz, harmonics), HARMONICS + 1);
+        double restRmsV = Math.sqrt(Samples.squares(rest, 0, 0, rest.length) / rest.length);
         Spectrum spectrum = Spectrum.of(rest, rateHz, Window.HANN);
         double fast = restRmsV * Math.sqrt(spectrum.shareAbove(HARMONICS * lineHz));
-        return new LineSpectrum(amplitudes, restRmsV, fast, spectrum.strongestHz());
-    }
-
-    private static double[] fit(double[] y, double rateHz, double lineHz, int harmonics) {
-        LeastSquares squares = new LeastSquares(2 + 2 * harmonics);
-        double[] row = new double[2 + 2 * harmonics];
-        for (int i = 0; i < y.length; i++) {
-            fillRow(row, i, y.length, lineHz / rateHz);
-            squares.add(row, y[i]);
-        }
-        return squares.solve().coefficients();
-    }
-
-    private static void fillRow(double[] row, int i, int n, double cyclesPerSample) {
-        row[0] = 1;
-        row[1] = 2.0 * i / n - 1;
-        for (int h = 1; 2 * h + 1 < row.length; h++) {
-            double angle = 2 * Math.PI * h * cyclesPerSample * i;
-            row[2 * h] = Math.cos(angle);
-            row[2 * h + 1] = Math.sin(angle);
-        }
+        double strongestHz = spectrum.strongestHz();
+        double tone = restRmsV * Math.sqrt(spectrum.shareNear(strongestHz, TONE_BINS));
+        return new LineSpectrum(amplitudes, restRmsV, fast, strongestHz, tone);
     }
 
     /**
@@ -120,5 +96,19 @@ public final class LineSpectrum {
     /** Where the rest is strongest, Hz: an oscillation, if it stands out. */
     public double strongestRestHz() {
         return strongestRestHz;
+    }
+
+    /** What of the rest lies in the narrow surroundings of its strongest frequency, V r.m.s. */
+    public double toneRmsV() {
+        return toneRmsV;
+    }
+
+    /** Root mean square of all harmonics of the line together, V. */
+    public double lineRmsV() {
+        double squares = 0;
+        for (int h = 1; h <= HARMONICS; h++) {
+            squares += 0.5 * amplitudes[h] * amplitudes[h];
+        }
+        return Math.sqrt(squares);
     }
 }

@@ -34,18 +34,21 @@ public record Ripple(Measured pp, Measured rms, double extremesPpV, double meanV
      * @param window whole line cycles
      */
     public static Ripple of(double[] samplesV, Cycles window) {
-        double[] rms = window.cycleAcRms(samplesV);
+        double[] means = window.cycleMeans(samplesV);
+        double[] rms = window.cycleAcRms(samplesV, means);
         double[] pp = new double[window.count()];
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < pp.length; i++) {
-            double[] cycle = Arrays.copyOfRange(samplesV, window.firstSample(i), window.firstSample(i + 1));
-            Arrays.sort(cycle);
-            low = Math.min(low, cycle[0]);
-            high = Math.max(high, cycle[cycle.length - 1]);
-            pp[i] = cycle[cycle.length - 1] - cycle[0];
+            int from = window.firstSample(i);
+            int to = window.firstSample(i + 1);
+            double least = Samples.lowest(samplesV, from, to);
+            double most = Samples.highest(samplesV, from, to);
+            low = Math.min(low, least);
+            high = Math.max(high, most);
+            pp[i] = most - least;
         }
-        double mean = window.mean(samplesV);
+        double mean = Samples.sum(means, 0, means.length) / means.length;
         if (pp.length >= 3) {
             return new Ripple(median(pp), median(rms), high - low, mean);
         }

@@ -18,6 +18,9 @@ public final class RippleNoise {
     /** So far from the top a sample has no part in the maximum any more, in standard deviations. */
     private static final double REACH = 7;
 
+    /** So many samples are sorted to guess the converter's step. */
+    private static final int SOME = 4096;
+
     private static final int PER_UNIT = 200;
     private static final double[] NORMAL = table();
 
@@ -51,9 +54,51 @@ public final class RippleNoise {
      * same. Differences at the level of the doubles' own rounding are none.
      */
     public static double resolutionV(double[] samplesV) {
-        double[] rising = samplesV.clone();
+        Samples.require(samplesV, 1);
+        double low = Samples.lowest(samplesV, 0, samplesV.length);
+        double high = Samples.highest(samplesV, 0, samplesV.length);
+        double rounding = 1e-12 * Math.max(Math.abs(low), Math.abs(high));
+        double seen = gapOfSorted(Arrays.copyOf(samplesV, Math.min(SOME, samplesV.length)), rounding);
+        double drawers = 2 * (high - low) / seen;
+        if (samplesV.length > SOME && drawers < samplesV.length) {
+            double gap = gapBetweenDrawers(samplesV, low, 0.5 * seen, (int) drawers + 1, rounding);
+            if (gap > 0) {
+                return gap;
+            }
+        }
+        return gapOfSorted(samplesV.clone(), rounding);
+    }
+
+    /**
+     * The smallest gap if each drawer (half the smallest gap between some of the samples) holds one value only, as those
+     * of a converter do; 0 if not. Linear in the samples.
+     */
+    private static double gapBetweenDrawers(double[] y, double low, double width, int drawers, double rounding) {
+        double[] held = new double[drawers];
+        Arrays.fill(held, Double.NaN);
+        double perVolt = 1 / width;
+        for (double v : y) {
+            int i = Math.min((int) ((v - low) * perVolt), drawers - 1);
+            if (held[i] != v) {
+                if (Math.abs(held[i] - v) > rounding) {
+                    return 0;
+                }
+                held[i] = v;
+            }
+        }
+        double gap = Double.POSITIVE_INFINITY;
+        double before = Double.NEGATIVE_INFINITY;
+        for (double v : held) {
+            if (!Double.isNaN(v)) {
+                gap = v - before > rounding ? Math.min(gap, v - before) : gap;
+                before = v;
+            }
+        }
+        return Double.isInfinite(gap) ? 0 : gap;
+    }
+
+    private static double gapOfSorted(double[] rising, double rounding) {
         Arrays.sort(rising);
-        double rounding = 1e-12 * Math.max(Math.abs(rising[0]), Math.abs(rising[rising.length - 1]));
         double least = Double.POSITIVE_INFINITY;
         for (int i = 1; i < rising.length; i++) {
             double gap = rising[i] - rising[i - 1];
@@ -71,8 +116,11 @@ public final class RippleNoise {
         for (int c = 0; c < window.count(); c++) {
             int first = window.firstSample(c);
             for (int i = 0; i < length; i++) {
-                cycle[i] += samples[first + i] / window.count();
+                cycle[i] += samples[first + i];
             }
+        }
+        for (int i = 0; i < length; i++) {
+            cycle[i] /= window.count();
         }
         return cycle;
     }

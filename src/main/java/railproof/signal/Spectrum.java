@@ -29,20 +29,21 @@ public final class Spectrum {
         Samples.requirePositive("sample rate", rateHz);
         int n = samples.length;
         int size = Integer.highestOneBit(n - 1) << 1;
-        double[] re = new double[size];
-        double[] im = new double[size];
         double[] weights = window.weights(n);
+        // two real samples make one complex one: half the work
+        double[] re = new double[size / 2];
+        double[] im = new double[size / 2];
         for (int i = 0; i < n; i++) {
-            re[i] = samples[i] * weights[i];
+            (i % 2 == 0 ? re : im)[i / 2] = samples[i] * weights[i];
         }
-        transform(re, im);
+        Fourier.forward(re, im);
+        double[] magnitudes = Fourier.realMagnitudes(re, im);
         double[] amplitudes = new double[size / 2 + 1];
         double[] powers = new double[size / 2 + 1];
         for (int i = 0; i < amplitudes.length; i++) {
             double once = i == 0 || i == size / 2 ? 1 : 2;
-            double magnitude = Math.hypot(re[i], im[i]);
-            amplitudes[i] = once * magnitude / (n * window.coherentGainRatio());
-            powers[i] = once * magnitude * magnitude;
+            amplitudes[i] = once * magnitudes[i] / (n * window.coherentGainRatio());
+            powers[i] = once * magnitudes[i] * magnitudes[i];
         }
         return new Spectrum(amplitudes, powers, rateHz / size);
     }
@@ -73,6 +74,17 @@ public final class Spectrum {
         return all > 0 ? above / all : 0;
     }
 
+    /** Share of the record's power within so many bins of a frequency, 0 to 1; 0 for a record of zeros. */
+    public double shareNear(double frequencyHz, int binsAside) {
+        double all = 0;
+        double near = 0;
+        for (int i = 0; i < powers.length; i++) {
+            all += powers[i];
+            near += Math.abs(i - frequencyHz / binHz) <= binsAside ? powers[i] : 0;
+        }
+        return all > 0 ? near / all : 0;
+    }
+
     /** Frequency of the strongest bin above d.c., Hz, refined by a parabola through its neighbours' logarithms. */
     public double strongestHz() {
         int best = 1;
@@ -87,47 +99,5 @@ public final class Spectrum {
         double right = Math.log(amplitudes[best + 1]);
         double curve = left - 2 * middle + right;
         return (best + (curve < 0 ? 0.5 * (left - right) / curve : 0)) * binHz;
-    }
-
-    /** Forward transform in place; the length is a power of two. */
-    static void transform(double[] re, double[] im) {
-        int n = re.length;
-        for (int i = 1, j = 0; i < n; i++) {
-            int bit = n >> 1;
-            for (; (j & bit) != 0; bit >>= 1) {
-                j ^= bit;
-            }
-            j ^= bit;
-            if (i < j) {
-                swap(re, i, j);
-                swap(im, i, j);
-            }
-        }
-        for (int length = 2; length <= n; length <<= 1) {
-            butterflies(re, im, length);
-        }
-    }
-
-    private static void butterflies(double[] re, double[] im, int length) {
-        int half = length / 2;
-        for (int k = 0; k < half; k++) {
-            double c = Math.cos(-2 * Math.PI * k / length);
-            double s = Math.sin(-2 * Math.PI * k / length);
-            for (int i = k; i < re.length; i += length) {
-                int j = i + half;
-                double tr = re[j] * c - im[j] * s;
-                double ti = re[j] * s + im[j] * c;
-                re[j] = re[i] - tr;
-                im[j] = im[i] - ti;
-                re[i] += tr;
-                im[i] += ti;
-            }
-        }
-    }
-
-    private static void swap(double[] a, int i, int j) {
-        double t = a[i];
-        a[i] = a[j];
-        a[j] = t;
     }
 }

@@ -32,17 +32,26 @@ public enum Window {
     /** The weights for {@code count} samples. */
     public double[] weights(int count) {
         double[] weights = new double[count];
-        for (int i = 0; i < count; i++) {
+        // the periodic form is even about its middle
+        for (int i = 0; 2 * i <= count; i++) {
             weights[i] = at((double) i / count);
+            weights[(count - i) % count] = weights[i];
         }
         return weights;
     }
 
     /** Weight at a place in the window, 0 to 1. */
     private double at(double place) {
+        // cos kx = 2 cos x cos (k-1)x - cos (k-2)x, the terms' signs alternating
+        double turn = -2 * Math.cos(2 * Math.PI * place);
+        double before = 0.5 * turn;
+        double now = 1;
         double sum = 0;
-        for (int k = 0; k < terms.size(); k++) {
-            sum += (k % 2 == 0 ? 1 : -1) * terms.get(k) * Math.cos(2 * Math.PI * k * place);
+        for (double term : terms) {
+            sum += term * now;
+            double next = turn * now - before;
+            before = now;
+            now = next;
         }
         return sum;
     }

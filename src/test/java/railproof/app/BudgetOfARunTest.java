@@ -61,6 +61,9 @@ class BudgetOfARunTest {
         assertEquals(0.0005, contribution(output, "calibration: offset"), 1e-12);
         assertEquals(0.0002, contribution(output, "non-linearity"), 1e-12);
         assertEquals(0, contribution(output, "drift since calibration (none stated)"));
+        // this unit has no ripple, and the window is shown to cost nothing
+        assertEquals(0, contribution(output, "timing of the window"), 1e-6);
+        assertEquals(0, contribution(output, "sampling at the window's ends"), 1e-6);
         assertTrue(BudgetTable.text(List.of(output)).contains("uc = 0.00114"), () -> BudgetTable.text(List.of(output)));
     }
 

@@ -23,12 +23,17 @@ import railproof.run.Setpoint;
 
 /**
  * Limits of published data sheets of fixed three-terminal regulators (7805, 7812: one maker's Rev 1.3.1 of 2005 and a
- * second maker's SLVS056B; 7824: L7824C Rev 12), in millivolts: band over line and load, line and load regulation.
+ * second maker's SLVS056B; 7815: MC7815C; 7824: L7824C Rev 12), in millivolts: band over line and load, line and load regulation.
  * Units made to sit exactly on a limit pass under simple acceptance, one millivolt beyond fail.
  */
 class DataSheetLimitsTest {
     @ParameterizedTest(name = "{0}")
-    @CsvSource({"7805, 5000, 250, 100, 100", "7812, 12000, 600, 240, 240", "7824, 24000, 1200, 480, 480"})
+    @CsvSource({
+        "7805, 5000, 250, 100, 100",
+        "7812, 12000, 600, 240, 240",
+        "7815, 15000, 750, 30, 55",
+        "7824, 24000, 1200, 480, 480"
+    })
     void limitsAreKeptToTheMillivolt(String part, int nominalMv, int bandMv, int lineMv, int loadMv) {
         Profile profile = profile(part, nominalMv, bandMv, lineMv, loadMv);
         int full = nominalMv - 20;

@@ -2,6 +2,7 @@ package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -90,5 +91,35 @@ class RippleNoiseTest {
 
         assertEquals(step, RippleNoise.resolutionV(volts), 1e-9);
         assertEquals(0, RippleNoise.resolutionV(new double[] {5, 5, 5}));
+    }
+
+    /** Long records are not sorted: the guess from their beginning must not hide a finer step later on. */
+    @Test
+    void aFinerStepLateInALongRecordIsSeen() {
+        double[] volts = new double[20_000];
+        for (int i = 0; i < volts.length; i++) {
+            volts[i] = 5 + 0.004 * (i % 50);
+        }
+        assertEquals(0.004, RippleNoise.resolutionV(volts), 1e-12);
+
+        // a neighbour's distance shrinks from 4 to 3 mV: still in a drawer of its own
+        volts[15_000] = 5 + 0.003;
+        assertEquals(0.001, RippleNoise.resolutionV(volts), 1e-12);
+        // half a millivolt from another value: two values in one drawer
+        volts[15_001] = 5.0005;
+        assertEquals(0.0005, RippleNoise.resolutionV(volts), 1e-12);
+    }
+
+    @Test
+    void ofUnroundedSamplesTheSmallestGapIsTheSortedOnes() {
+        double[] volts = new Random(3).doubles(10_000, 4, 6).toArray();
+        double[] rising = volts.clone();
+        Arrays.sort(rising);
+        double least = 1;
+        for (int i = 1; i < rising.length; i++) {
+            least = Math.min(least, rising[i] - rising[i - 1]);
+        }
+
+        assertEquals(least, RippleNoise.resolutionV(volts), 0);
     }
 }
