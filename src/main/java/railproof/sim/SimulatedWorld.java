@@ -15,6 +15,8 @@ import railproof.sim.device.SimulatedLoad;
  * <p>Thread: confined to whoever drives the bench.
  */
 final class SimulatedWorld implements AnalogSource, BoardOutputs {
+    /** While a load's setpoint moves, so that a slewed step is no staircase for the regulator, s. */
+    private static final double MOVING_STEP_S = 2e-6;
     /** While a load is on, load and supply are stepped against each other this often, s. */
     private static final double BUSY_STEP_S = 100e-6;
     /** With all loads off nothing on the output changes fast, s. */
@@ -52,15 +54,28 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     public void advanceTo(double timeS) {
         applyLine();
         while (plant.timeS() < timeS) {
-            boolean busy = loads.values().stream().anyMatch(SimulatedLoad::inputOn);
-            double nextS = Math.min(timeS, plant.timeS() + (busy ? BUSY_STEP_S : QUIET_STEP_S));
+            double nextS = Math.min(timeS, plant.timeS() + stepS());
+            double fromS = plant.timeS();
             loads.forEach((name, load) -> {
+                // a level on its way is held at what it is halfway through, so that it does not run ahead on average
+                load.advanceTo(Math.round((fromS + nextS) / 2 * 1e9));
+                connect(name, load, nextS - fromS);
                 load.advanceTo(Math.round(nextS * 1e9));
-                connect(name, load, nextS - plant.timeS());
             });
             plant.advanceTo(nextS);
             loads.forEach(this::observe);
         }
+    }
+
+    private double stepS() {
+        double stepS = QUIET_STEP_S;
+        for (SimulatedLoad load : loads.values()) {
+            if (load.moving()) {
+                return MOVING_STEP_S;
+            }
+            stepS = load.inputOn() ? BUSY_STEP_S : stepS;
+        }
+        return stepS;
     }
 
     /** Whether a load hangs on its rail, and what its input capacitor holds while it does not. */

@@ -11,6 +11,9 @@ final class LoadStage {
     /** Slope with which a constant-voltage load holds its voltage, as a part of the fully conducting load's. */
     private static final double HOLD_RATIO = 0.5;
 
+    /** Nearer to its target than this, as a part of full scale, a setpoint counts as still. */
+    private static final double STILL_RATIO = 1e-5;
+
     /** What is held constant. */
     enum Mode {
         CURRENT("CURR"),
@@ -45,6 +48,9 @@ final class LoadStage {
     private double levelV;
     private double levelOhm;
     private boolean on;
+    private LoadCharacteristic known = LoadCharacteristic.OPEN;
+    private Mode knownMode = Mode.CURRENT;
+    private double knownRatio = -1;
 
     LoadStage(LoadRatings ratings, LoadAccuracy accuracy) {
         this.ratings = ratings;
@@ -121,24 +127,37 @@ final class LoadStage {
         if (!on) {
             return;
         }
-        double target =
-                switch (mode) {
-                    case CURRENT ->
-                        Math.max(
-                                0,
-                                (levelA * (1 + accuracy.settingGainARatio()) + accuracy.settingOffsetA())
-                                        / ratings.maxA());
-                    case VOLTAGE -> levelV / ratings.maxV();
-                    case RESISTANCE -> ratings.onOhm() / levelOhm;
-                };
-        setpoint.advance(durationS, target);
+        setpoint.advance(durationS, targetRatio());
     }
 
-    /** The characteristic at this instant; does not change afterwards. */
+    private double targetRatio() {
+        return switch (mode) {
+            case CURRENT ->
+                Math.max(0, (levelA * (1 + accuracy.settingGainARatio()) + accuracy.settingOffsetA()) / ratings.maxA());
+            case VOLTAGE -> levelV / ratings.maxV();
+            case RESISTANCE -> ratings.onOhm() / levelOhm;
+        };
+    }
+
+    /** Whether the setpoint is still on its way, by more than a hundred-thousandth of full scale. */
+    boolean moving() {
+        return on && Math.abs(targetRatio() - setpoint.valueRatio()) > STILL_RATIO;
+    }
+
+    /** The characteristic at this instant; does not change afterwards, and is the same one until something moves. */
     LoadCharacteristic characteristic() {
         if (!on) {
             return LoadCharacteristic.OPEN;
         }
+        if (mode != knownMode || setpoint.valueRatio() != knownRatio) {
+            known = present();
+            knownMode = mode;
+            knownRatio = setpoint.valueRatio();
+        }
+        return known;
+    }
+
+    private LoadCharacteristic present() {
         double onOhm = ratings.onOhm();
         double mostA = ratings.maxA() * (1 + Math.max(0, accuracy.settingGainARatio()));
         double ratio = setpoint.valueRatio();

@@ -129,6 +129,14 @@ public final class SimulatedLoad {
         return stage.on();
     }
 
+    /**
+     * Whether the setpoint is slewing or settling, so that {@link #characteristic} will differ within microseconds. False
+     * when it is nearer to its target than a hundred-thousandth of full scale.
+     */
+    public boolean moving() {
+        return stage.moving();
+    }
+
     /** Capacitance across the terminals, F, which hangs across the supply's rail while connected; see {@link LoadRatings}. */
     public double inputF() {
         return ratings.inputF();

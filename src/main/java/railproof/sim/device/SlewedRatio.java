@@ -6,6 +6,9 @@ package railproof.sim.device;
  * time is cut into. Thread: confined.
  */
 final class SlewedRatio {
+    /** This near its target a setpoint has arrived: far below what any load resolves. */
+    private static final double ARRIVED_RATIO = 1e-9;
+
     private final double slewRatioPerS;
     private final double lagS;
     private double valueRatio;
@@ -35,7 +38,8 @@ final class SlewedRatio {
         double runS = Math.min(fastS, durationS);
         valueRatio += Math.signum(errorRatio) * slewRatioPerS * runS;
         if (durationS > fastS) {
-            valueRatio = targetRatio - (targetRatio - valueRatio) * Math.exp(-(durationS - fastS) / lagS);
+            double leftRatio = (targetRatio - valueRatio) * Math.exp(-(durationS - fastS) / lagS);
+            valueRatio = Math.abs(leftRatio) < ARRIVED_RATIO ? targetRatio : targetRatio - leftRatio;
         }
     }
 }

@@ -25,7 +25,7 @@ final class RailNetwork {
     static final int RAW = 9;
     private static final int PLAIN_NODES = 10;
     private static final int LATCH_SLAVE = 10;
-    private static final int LATCH_GATE = 11;
+    static final int LATCH_GATE = 11;
     private static final int LATCH_NODES = 12;
 
     /** Resistors inside the latching trip, Ω: collector lead, gate to common, anode gate. */
@@ -41,6 +41,7 @@ final class RailNetwork {
     private static final double REFERENCE_TOLERANCE_A = 1e-6;
 
     final RailCircuit circuit;
+    final boolean latching;
     final int reservoirSlot;
     final int outputSlot;
     final int inputSlot;
@@ -74,7 +75,7 @@ final class RailNetwork {
         this.circuit = circuit;
         this.nominalLineV = nominalLineV;
         RailDesign design = circuit.design;
-        boolean latching = design.limiter() instanceof LimiterDesign.Latching;
+        latching = design.limiter() instanceof LimiterDesign.Latching;
         int nodes = latching ? LATCH_NODES : PLAIN_NODES;
         ground = nodes;
         reservoirSlot = nodes + 1;

@@ -30,6 +30,12 @@ final class UnitPlant implements Plant {
     /** The terminals themselves may bend more than the capacitors behind them. */
     private static final double TERMINAL_TOLERANCE_RATIO = 1e-3;
 
+    /**
+     * Tolerated local error on the gate of a latching trip, V. A tripped thyristor solves the equations as well as one
+     * at rest: only the gate's capacitor keeps a long step from going over to it.
+     */
+    private static final double GATE_TOLERANCE_V = 5e-3;
+
     /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
     private static final double JUMP_RATIO = 1e-3;
 
@@ -260,7 +266,11 @@ final class UnitPlant implements Plant {
         worst = Math.max(worst, differenceV(rail, state, network.outputSlot) / OUTPUT_TOLERANCE_RATIO);
         worst = Math.max(worst, differenceV(rail, state, RailNetwork.RAW) / TERMINAL_TOLERANCE_RATIO);
         worst = Math.max(worst, differenceV(rail, state, RailNetwork.OUT) / TERMINAL_TOLERANCE_RATIO);
-        return worst / nominalV;
+        worst /= nominalV;
+        if (network.latching) {
+            worst = Math.max(worst, differenceV(rail, state, RailNetwork.LATCH_GATE) / GATE_TOLERANCE_V);
+        }
+        return worst;
     }
 
     private double differenceV(int rail, double[] state, int index) {
