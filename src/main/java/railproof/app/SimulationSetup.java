@@ -145,6 +145,7 @@ public final class SimulationSetup {
             case REFERENCE -> new BenchPlan.NodeTap(rail, Node.REFERENCE);
             case SENSE_TAP -> new BenchPlan.NodeTap(rail, Node.SENSE_TAP);
             case HEAT_SINK -> new BenchPlan.HeatSinkTap(rail);
+            case LOADED_TIME -> throw new IllegalArgumentException(quantity + " is not read from a node");
         };
     }
 

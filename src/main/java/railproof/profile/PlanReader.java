@@ -29,7 +29,8 @@ final class PlanReader {
                         "settle_timeout_s", Duration.ofMillis(100), Duration.ofMinutes(10), DEFAULT.settleTimeout()),
                 section.number("limit_step_pct", 0.1, 25, 100 * DEFAULT.limitStepRatio()) / 100,
                 section.duration("limit_dwell_ms", Duration.ofMillis(20), Duration.ofSeconds(10), DEFAULT.limitDwell()),
-                section.duration("limit_cool_down_s", Duration.ZERO, Duration.ofMinutes(10), DEFAULT.limitCoolDown()));
+                section.duration("limit_cool_down_s", Duration.ZERO, Duration.ofMinutes(10), DEFAULT.limitCoolDown()),
+                BurnInReader.plan(section.table("burn_in", false)));
     }
 
     private static List<Double> fractions(TomlSection section) {
