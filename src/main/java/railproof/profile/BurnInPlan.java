@@ -75,6 +75,14 @@ public record BurnInPlan(
                 warnRatio);
     }
 
+    /**
+     * What ripple growth is counted against: the first hot reading, but no less than a tenth of the rail's own limit. A
+     * ripple far below its limit may double without meaning anything. Common practice, no source.
+     */
+    public double rippleBaseV(double firstV, Rail rail) {
+        return Math.max(firstV, 0.1 * rail.limits().ripplePpMaxV().orElse(0.0));
+    }
+
     /** Time under load between two cold starts. */
     public Duration stretch() {
         return time.dividedBy(coldStarts + 1L);

@@ -31,7 +31,7 @@ final class BurnInReader {
         return new BurnInPlan(
                 Duration.ofMillis(Math.round(hours * SECONDS_PER_HOUR * 1000)),
                 section.number("load_pct", 10, 100, 100 * DEFAULT.loadRatio()) / 100,
-                section.integer("cold_starts", 0, 100, DEFAULT.coldStarts()),
+                section.integer("cold_starts", 0, 24, DEFAULT.coldStarts()),
                 section.duration("off_s", Duration.ofSeconds(1), Duration.ofHours(2), DEFAULT.coldOff()),
                 sampleEvery,
                 readingEvery,
