@@ -133,7 +133,9 @@ public final class SimulationSetup {
                 loads,
                 config.board().lineRelay().map(bit -> 1 << bit).orElse(0),
                 config.line().feed() instanceof LineConfig.Programmable,
-                simulation.noiseSeed());
+                simulation.noiseSeed(),
+                new BenchPlan.Flaws(
+                        simulation.boardClockErrorRatio(), Math.min(Math.sqrt(2), simulation.mainsCrestRatio())));
     }
 
     private static BenchPlan.Tap tap(int rail, Quantity quantity) {
@@ -180,7 +182,8 @@ public final class SimulationSetup {
                 load.currentResolutionA() / 3,
                 gain / 2,
                 offsetA);
-        return new BenchPlan.LoadPlan(rail, relay, ratings, accuracy);
+        return new BenchPlan.LoadPlan(
+                rail, relay, ratings, accuracy, config.safety().leadResistanceOhm());
     }
 
     private List<AdcChannel> converters() {

@@ -54,7 +54,7 @@ final class CheckRigCommand implements Callable<Integer> {
         List<RigCheck.Finding> findings = filesOnly ? check.files() : check.everything();
         boolean good = findings.stream().allMatch(RigCheck.Finding::good);
         if (json) {
-            screen.out().print(FindingJson.write(findings));
+            screen.out().print(ListJson.findings(findings));
         } else {
             for (RigCheck.Finding finding : findings) {
                 screen.print((finding.good() ? "ok       " : "TROUBLE  ") + finding.what() + ": " + finding.found());

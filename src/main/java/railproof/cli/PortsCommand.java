@@ -28,7 +28,7 @@ final class PortsCommand implements Callable<Integer> {
     public Integer call() {
         List<SerialPortInfo> ports = SerialPorts.list();
         if (json) {
-            screen.out().print(PortJson.write(ports));
+            screen.out().print(ListJson.ports(ports));
             return ExitStatus.PASSED.code();
         }
         if (ports.isEmpty()) {

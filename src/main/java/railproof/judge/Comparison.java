@@ -12,6 +12,7 @@ import railproof.run.Quantity;
 import railproof.run.RunData;
 import railproof.run.Section;
 import railproof.run.Setpoint;
+import railproof.signal.Regulation;
 
 /**
  * Two runs of one unit side by side, as found and as left: what changed, and whether the change is larger than its
@@ -19,8 +20,8 @@ import railproof.run.Setpoint;
  *
  * <p>The difference is after minus before. Its varying parts add in quadrature. Its shared parts (gain and offset of
  * the channel) are taken as fully correlated, and so subtract (GUM 5.2.2, r = 1), only if both runs used the same rig
- * file and the same calibration; otherwise they add in quadrature too. U is k·u with k for about 95 % from the
- * effective degrees of freedom (GUM G.4.1, table G.2).
+ * file and the same calibration; otherwise they add in quadrature too. U is k·u with k for 95.45 % from the effective
+ * degrees of freedom, as everywhere else in a record (GUM G.4.1).
  *
  * @param sameRig whether both runs used the same rig file and calibration, byte for byte
  * @param checks all checks of both judgements
@@ -150,11 +151,8 @@ public record Comparison(boolean sameRig, List<CheckRow> checks, List<PointRow> 
             if (a.unit() != b.unit()) {
                 return new Change(new Missing("the two are in different units: " + name(b) + ", " + name(a)), 0, 0);
             }
-            double varyingU = Math.hypot(a.randomU(), b.randomU());
-            double sharedU = sameRig ? Math.abs(a.sharedU() - b.sharedU()) : Math.hypot(a.sharedU(), b.sharedU());
-            double dof = Coverage95.pooledDof(a.randomU(), a.randomDof(), b.randomU(), b.randomDof());
-            Measured difference = new Measured(a.value() - b.value(), varyingU, sharedU, dof, a.unit());
-            double coverage = Coverage95.factor(difference.effectiveDof());
+            Measured difference = sameRig ? Regulation.difference(a, b) : Regulation.differenceOfStrangers(a, b);
+            double coverage = Question.COVERAGE.factor(difference);
             return new Change(difference, coverage * difference.standardU(), coverage);
         }
         String side = before instanceof Missing b ? "before: " + b.reason() : "";

@@ -23,6 +23,20 @@ public final class Regulation {
     }
 
     /**
+     * first − second of two readings that share nothing: other channels, or another calibration in between. All parts
+     * add in squares.
+     */
+    public static Measured differenceOfStrangers(Measured first, Measured second) {
+        Measured alike = difference(first, second);
+        return new Measured(
+                alike.value(),
+                alike.randomU(),
+                Math.hypot(first.sharedU(), second.sharedU()),
+                alike.randomDof(),
+                alike.unit());
+    }
+
+    /**
      * (V_no-load − V_full-load) / V_full-load, the textbooks' form; 0.010101 for 5.00 V → 4.95 V.
      *
      * @throws IllegalArgumentException if the output at full load is zero or turned round

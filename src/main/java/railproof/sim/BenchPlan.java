@@ -15,6 +15,7 @@ import railproof.sim.device.LoadRatings;
  * @param lineRelayMask board relays between mains and unit; 0: the line is always connected
  * @param programmableLine whether a line source feeds the unit; otherwise a hand does
  * @param seed of all noise
+ * @param flaws what is not as it should be on the bench itself
  */
 public record BenchPlan(
         Map<Integer, Tap> taps,
@@ -22,11 +23,35 @@ public record BenchPlan(
         Map<String, LoadPlan> loads,
         int lineRelayMask,
         boolean programmableLine,
-        long seed) {
+        long seed,
+        Flaws flaws) {
     public BenchPlan {
         taps = Map.copyOf(taps);
         adc = List.copyOf(adc);
         loads = Map.copyOf(loads);
+    }
+
+    /** A bench without flaws. */
+    public BenchPlan(
+            Map<Integer, Tap> taps,
+            List<AdcChannel> adc,
+            Map<String, LoadPlan> loads,
+            int lineRelayMask,
+            boolean programmableLine,
+            long seed) {
+        this(taps, adc, loads, lineRelayMask, programmableLine, seed, Flaws.NONE);
+    }
+
+    /**
+     * What is not as it should be on the bench itself.
+     *
+     * @param boardClockErrorRatio how much too fast the board's clock runs: 80e-6 is 80 ppm
+     * @param mainsCrestRatio peak over root mean square of a hand-turned line, as the wall socket gives it; a
+     *     programmable source makes its own
+     */
+    public record Flaws(double boardClockErrorRatio, double mainsCrestRatio) {
+        /** A true clock, mains like a sine. */
+        public static final Flaws NONE = new Flaws(0, Math.sqrt(2));
     }
 
     /** What an input sees. */
@@ -59,6 +84,12 @@ public record BenchPlan(
      * @param relayMask board relays between load and rail; 0: always connected
      * @param ratings what kind of load it is
      * @param accuracy how wrong it is
+     * @param leadOhm resistance of the pair of leads between load and rail, Ω
      */
-    public record LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy) {}
+    public record LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy, double leadOhm) {
+        /** A load on leads without resistance. */
+        public LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy) {
+            this(rail, relayMask, ratings, accuracy, 0);
+        }
+    }
 }

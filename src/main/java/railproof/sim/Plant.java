@@ -23,6 +23,28 @@ public interface Plant {
      */
     void line(double rmsV, double frequencyHz);
 
+    /**
+     * Sets the shape of the mains feed from now on, keeping its root mean square: the lower the peak, the flatter the
+     * crest. Until this is called the plant's own surroundings give the shape. A unit without a mains side of its own
+     * need not care.
+     *
+     * @param crestRatio peak over root mean square; 1.19 to the square root of two, which is a sine
+     */
+    default void crest(double crestRatio) {}
+
+    /**
+     * Hangs a load's input capacitor across a rail from now on, behind its leads, replacing the one before: charges are
+     * shared, and from then on it takes part in every transient. A unit without capacitors of its own need not care.
+     *
+     * @param input {@link LoadInput#NONE} takes it away
+     */
+    default void connect(int rail, LoadInput input) {}
+
+    /** Magnitude of the voltage on the connected input capacitor, V; that of the output if there is none. */
+    default double inputV(int rail) {
+        return Math.abs(voltageV(rail, Node.OUTPUT));
+    }
+
     /** Connects a load to a rail from now on, replacing the one before. */
     void load(int rail, LoadCharacteristic characteristic);
 

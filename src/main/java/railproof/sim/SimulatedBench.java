@@ -53,7 +53,9 @@ public final class SimulatedBench {
                                 plan.seed() ^ entry.getKey().hashCode())));
         lineSource = plan.programmableLine() ? new SimulatedLineSource(LineRatings.IDEAL, plan.seed() ^ 0x11AE) : null;
         world = new SimulatedWorld(plant, plan, loads, lineSource, handLineHz);
-        board = new SimulatedBoard(BoardSettings.standard("SIM-0001", plan.adc(), plan.seed()), world, world, 0);
+        BoardSettings settings = BoardSettings.standard("SIM-0001", plan.adc(), plan.seed())
+                .withClockErrorRatio(plan.flaws().boardClockErrorRatio());
+        board = new SimulatedBoard(settings, world, world, 0);
     }
 
     /** The far end of the board's link. */

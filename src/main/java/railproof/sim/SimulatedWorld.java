@@ -23,6 +23,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private final Plant plant;
     private final BenchPlan plan;
     private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
+    private final Map<String, Attachment> attachments = new LinkedHashMap<>();
 
     @Nullable
     private final SimulatedLineSource source;
@@ -42,6 +43,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         this.plant = plant;
         this.plan = plan;
         this.loads.putAll(loads);
+        loads.keySet().forEach(name -> attachments.put(name, new Attachment()));
         this.source = source;
         this.handLineHz = handLineHz;
     }
@@ -54,17 +56,44 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             double nextS = Math.min(timeS, plant.timeS() + (busy ? BUSY_STEP_S : QUIET_STEP_S));
             loads.forEach((name, load) -> {
                 load.advanceTo(Math.round(nextS * 1e9));
-                connect(name, load);
+                connect(name, load, nextS - plant.timeS());
             });
             plant.advanceTo(nextS);
             loads.forEach(this::observe);
         }
     }
 
-    private void connect(String name, SimulatedLoad load) {
+    /** Whether a load hangs on its rail, and what its input capacitor holds while it does not. */
+    private static final class Attachment {
+        private boolean closed;
+        private double heldV;
+    }
+
+    private Attachment attachment(String name) {
+        Attachment attachment = attachments.get(name);
+        if (attachment == null) {
+            throw new IllegalArgumentException("no load " + name + " on this bench");
+        }
+        return attachment;
+    }
+
+    private void connect(String name, SimulatedLoad load, double stepS) {
         BenchPlan.LoadPlan wired = wired(name);
-        if (wired.rail() >= 0) {
-            plant.load(wired.rail(), closed(wired) ? load.characteristic() : LoadCharacteristic.OPEN);
+        if (wired.rail() < 0) {
+            return;
+        }
+        Attachment attachment = attachment(name);
+        boolean closed = closed(wired);
+        if (closed && !attachment.closed && load.inputF() > 0) {
+            plant.connect(wired.rail(), new LoadInput(load.inputF(), wired.leadOhm(), attachment.heldV));
+        } else if (!closed && attachment.closed && load.inputF() > 0) {
+            attachment.heldV = plant.inputV(wired.rail());
+            plant.connect(wired.rail(), LoadInput.NONE);
+        }
+        attachment.closed = closed;
+        plant.load(wired.rail(), closed ? load.characteristic() : LoadCharacteristic.OPEN);
+        if (!closed) {
+            attachment.heldV = load.inputF() > 0 ? load.dischargedV(attachment.heldV, stepS) : 0;
         }
     }
 
@@ -73,7 +102,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         if (wired.rail() >= 0 && closed(wired)) {
             load.observe(Math.abs(plant.voltageV(wired.rail(), Node.OUTPUT)), plant.currentA(wired.rail()));
         } else {
-            load.observe(0, 0);
+            load.observe(attachment(name).heldV, 0);
         }
     }
 
@@ -93,6 +122,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         boolean connected = (relays & plan.lineRelayMask()) == plan.lineRelayMask();
         double rmsV = source != null ? source.rmsV() : handLineV;
         double hz = source != null ? source.frequencyHz() : handLineHz;
+        plant.crest(source != null ? source.crestRatio() : plan.flaws().mainsCrestRatio());
         plant.line(connected ? rmsV : 0, hz);
     }
 

@@ -67,6 +67,8 @@ class CoverageTest {
         assertEquals(Coverage.P95.rectangleFactor(), Coverage.P95.trapezoidFactor(1, 0), 1e-12);
         // S10: half-widths 50 um and 25 um (the two widths from memory), printed 1.83
         assertEquals(1.83, Coverage.P95.trapezoidFactor(2, 1), 0.01);
+        // S11: half-widths 0.25 K and 0.10 K (from memory), printed 1.81; the formula gives 1.797
+        assertEquals(1.81, Coverage.P95.trapezoidFactor(0.25, 0.10), 0.02);
     }
 
     /** The trapezoid's factor against a direct numerical convolution of the two rectangles. */

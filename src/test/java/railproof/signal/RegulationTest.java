@@ -34,6 +34,31 @@ class RegulationTest {
         assertEquals(20, difference.randomDof(), 1e-9);
     }
 
+    @Test
+    void readingsOfTwoChannelsShareNothing() {
+        Measured difference = Regulation.differenceOfStrangers(AT_NO_LOAD, AT_FULL_LOAD);
+
+        assertEquals(0.05, difference.value(), 1e-15);
+        assertEquals(Math.hypot(0.010, 0.0099), difference.sharedU(), 1e-15);
+        assertEquals(0.001 * Math.sqrt(2), difference.randomU(), 1e-12);
+    }
+
+    /** GUM G.4.2, example: 0.25 % from 10, 0.57 % from 5, 0.82 % from 15 readings: 19.0 (numbers from memory). */
+    @Test
+    void degreesOfFreedomPoolAsInTheGumsExample() {
+        Measured first = new Measured(1, 0.25, 0, 9, Unit.VOLT);
+        Measured second = new Measured(1, 0.57, 0, 4, Unit.VOLT);
+        Measured third = new Measured(1, 0.82, 0, 14, Unit.VOLT);
+
+        // the formula may be applied in two steps
+        Measured all = Regulation.difference(Regulation.difference(first, second), third);
+
+        assertEquals(19.0, all.randomDof(), 0.05);
+        // a part without uncertainty does not count
+        Measured exact = Measured.of(1, 0, Unit.VOLT);
+        assertEquals(9, Regulation.difference(first, exact).randomDof(), 1e-12);
+    }
+
     /** A pure gain error (shared part in proportion to the reading) cannot change a ratio. */
     @Test
     void gainErrorCancelsInARatio() {

@@ -86,6 +86,30 @@ class UncertaintyBudgetTest {
         assertEquals(29.3, weight.combinedU(), 0.1);
     }
 
+    /**
+     * EA-4/02 M:2022, S11: a temperature block calibrator at 180 °C, mK: u = 164, U = 0.3 K (rows and results from
+     * memory; the rows combine to the printed sum). The guide calls the two largest rectangles dominant, k = 1.81. All
+     * else is 0.35 of them, more than the 0.3 of S9.14: here the larger factor stands, and rounds to the same U.
+     */
+    @Test
+    void blockCalibratorOfEa402() {
+        UncertaintyBudget block = UncertaintyBudget.of(
+                Entry.normal("resistance thermometer", 15, INF),
+                Entry.normal("resistance bridge", 10, INF),
+                Entry.rectangular("drift of the thermometer", 40),
+                Entry.resolution("display", 100),
+                Entry.rectangular("between the bores", 100),
+                Entry.rectangular("along the bore", 250),
+                Entry.rectangular("load", 50),
+                Entry.rectangular("hysteresis", 25),
+                Entry.rectangular("stability", 30));
+
+        assertEquals(164, block.combinedU(), 1);
+        assertEquals(1.96, block.coverageFactor(Coverage.P95), 0.005);
+        assertEquals(0.3, Math.round(block.expandedU(Coverage.P95) / 100) / 10.0);
+        assertEquals(0.3, Math.round(1.81 * block.combinedU() / 100) / 10.0);
+    }
+
     /** EA-4/02 M:2022, S12.14: two degrees of freedom for half of it: u 9.1e-4, 10 effective, k 2.28, U 2.0e-3. */
     @Test
     void fewDegreesOfFreedomNeedALargerFactor() {

@@ -195,7 +195,9 @@ final class RigReader {
                 section.text("unit"),
                 section.optionalText("fault"),
                 section.integer("noise_seed", 0, Integer.MAX_VALUE),
-                section.number("pace_ratio", 0, 10_000, 0));
+                section.number("pace_ratio", 0, 10_000, 0),
+                section.number("board_clock_ppm", -1000, 1000, 0) * 1e-6,
+                section.number("mains_crest_ratio", 1.19, 1.415, Math.sqrt(2)));
     }
 
     private static Map<String, Quantity> probes() {

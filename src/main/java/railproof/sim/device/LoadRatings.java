@@ -12,7 +12,7 @@ package railproof.sim.device;
  * @param lagS time constant with which a level settles, s
  * @param protectionDelayS how long an over-current or over-power must last before the input drops, s
  * @param inputF capacitance across the terminals, F. The load's characteristic has no memory, so the supply must be
- *     given this capacitance across its rail by whoever connects the two
+ *     given this capacitance across its rail by whoever connects the two; {@link railproof.sim.LoadInput}
  */
 public record LoadRatings(
         double maxA,

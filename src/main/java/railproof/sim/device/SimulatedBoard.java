@@ -40,7 +40,7 @@ public final class SimulatedBoard implements Peer {
     }
 
     private final Random random;
-    private final BoardTime time = new BoardTime();
+    private final BoardTime time;
     private final FrontEnd front;
     private final SafetyCore core;
     private final LimitWatch limits;
@@ -60,6 +60,7 @@ public final class SimulatedBoard implements Peer {
      */
     public SimulatedBoard(BoardSettings settings, AnalogSource source, BoardOutputs outputs, long originNs) {
         this.random = new Random(settings.seed());
+        this.time = new BoardTime(settings.clockErrorRatio());
         this.front = new FrontEnd(settings.channels(), source, settings.seed() + 1, originNs);
         this.core = new SafetyCore(settings, outputs, front, new CoreEvents());
         this.limits = new LimitWatch(front, core, settings.channels().size());

@@ -25,6 +25,9 @@ public final class SimulatedLoad {
     /** Positive numbers in the error queue are this device's own (SCPI-1999 volume 2, 21.8.2, from memory). */
     private static final int OWN_ERRORS = 200;
 
+    /** Across the input, so that an open load does not keep its charge: common practice, no source. */
+    private static final double BLEEDER_OHM = 500e3;
+
     private static final ScpiParameters.Range WATCHDOG_RANGE = new ScpiParameters.Range(0, 3600, "S");
 
     private final LoadRatings ratings;
@@ -126,9 +129,19 @@ public final class SimulatedLoad {
         return stage.on();
     }
 
-    /** Capacitance across the terminals, F, to be added to the supply's rail; see {@link LoadRatings}. */
+    /** Capacitance across the terminals, F, which hangs across the supply's rail while connected; see {@link LoadRatings}. */
     public double inputF() {
         return ratings.inputF();
+    }
+
+    /**
+     * What the input capacitor still holds with nothing connected: its bleeder empties it, and an input that is on.
+     *
+     * @param heldV voltage at the start, V
+     * @param durationS how long, s
+     */
+    public double dischargedV(double heldV, double durationS) {
+        return stage.on() ? 0 : heldV * Math.exp(-durationS / (BLEEDER_OHM * ratings.inputF()));
     }
 
     /** Temperature of its heat sink, °C. */

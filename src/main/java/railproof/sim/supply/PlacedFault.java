@@ -26,7 +26,8 @@ public record PlacedFault(Fault fault, double severityRatio, String railName) {
     }
 
     /**
-     * Reads {@code name[:severity][@rail]}, such as {@code reservoir-high-esr:0.3@-12V}.
+     * Reads {@code name[:severity][@rail]}, such as {@code reservoir-high-esr:0.3@-12V}. Blanks in a rail's name may be
+     * left out: {@code -12V} is the rail "-12 V".
      *
      * @throws IllegalArgumentException if the name is unknown or the severity is no number from 0 to 1; the message
      *     says what is allowed
@@ -61,12 +62,16 @@ public record PlacedFault(Fault fault, double severityRatio, String railName) {
         }
     }
 
+    private static String unspaced(String name) {
+        return name.replace(" ", "");
+    }
+
     /** Index of the rail this fault sits on. */
     int railAmong(List<String> names) {
         if (railName.isEmpty()) {
             return 0;
         }
-        int rail = names.indexOf(railName);
+        int rail = names.stream().map(PlacedFault::unspaced).toList().indexOf(unspaced(railName));
         if (rail < 0) {
             throw new IllegalArgumentException(String.format(
                     Locale.ROOT,

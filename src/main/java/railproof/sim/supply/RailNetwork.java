@@ -3,13 +3,14 @@ package railproof.sim.supply;
 import java.util.ArrayList;
 import java.util.List;
 import railproof.sim.LoadCharacteristic;
+import railproof.sim.LoadInput;
 
 /**
  * The nodal equations of one rail, from winding to load, at one instant: resistors, capacitors by their companion
  * conductances, semiconductors linearised about the present iterate.
  *
- * <p>State vector: node voltages (index constants below), ground, the inner voltages of the two electrolytics, then
- * three slots per transistor and one per diode.
+ * <p>State vector: node voltages (index constants below), ground, the inner voltages of the two electrolytics and of the
+ * load's input capacitor, then three slots per transistor and one per diode.
  */
 final class RailNetwork {
     static final int WINDING_1 = 0;
@@ -42,6 +43,7 @@ final class RailNetwork {
     final RailCircuit circuit;
     final int reservoirSlot;
     final int outputSlot;
+    final int inputSlot;
     final int stateSize;
 
     private final int ground;
@@ -66,6 +68,7 @@ final class RailNetwork {
     private double loadOffsetA;
 
     LoadCharacteristic load = LoadCharacteristic.OPEN;
+    private LoadInput input = LoadInput.NONE;
 
     RailNetwork(RailCircuit circuit, double nominalLineV) {
         this.circuit = circuit;
@@ -76,10 +79,11 @@ final class RailNetwork {
         ground = nodes;
         reservoirSlot = nodes + 1;
         outputSlot = nodes + 2;
+        inputSlot = nodes + 3;
         fixed = new SmallSystem(nodes);
         companion = new SmallSystem(nodes);
         system = new SmallSystem(nodes);
-        int slot = nodes + 3;
+        int slot = nodes + 4;
         driver = add(Transistor.npn(design.pass().driver(), RAW, BASE, MIDDLE, slot));
         slot += Transistor.SLOTS;
         pass = add(Transistor.npn(design.pass().pass(), RAW, MIDDLE, EMITTER, slot));
@@ -234,6 +238,9 @@ final class RailNetwork {
         if (perS > 0) {
             capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
             capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
+            if (hasInput()) {
+                capacitor(OUT, input.inputF(), input.leadOhm(), inputSlot);
+            }
             coupling(BASE, TAP, circuit.compensationF);
             if (circuit.design.limiter() instanceof LimiterDesign.Latching latching) {
                 coupling(LATCH_GATE, ground, latching.gateF());
@@ -352,6 +359,22 @@ final class RailNetwork {
     void complete(double[] stateV) {
         stateV[reservoirSlot] = inner(stateV, RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
         stateV[outputSlot] = inner(stateV, OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
+        stateV[inputSlot] = hasInput() ? inner(stateV, OUT, input.inputF(), input.leadOhm(), inputSlot) : 0;
+    }
+
+    /** Hangs a load's input capacitor across the output, or takes it away. */
+    void input(LoadInput newInput) {
+        input = newInput;
+    }
+
+    boolean hasInput() {
+        return input.inputF() > 0;
+    }
+
+    /** Time constant with which the load's input capacitor and the output capacitor share their charges, s. */
+    double inrushS() {
+        double seriesF = circuit.outputF * input.inputF() / (circuit.outputF + input.inputF());
+        return seriesF * (circuit.outputEsrOhm + input.leadOhm());
     }
 
     private double inner(double[] stateV, int node, double capacitanceF, double esrOhm, int slot) {

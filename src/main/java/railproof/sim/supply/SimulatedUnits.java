@@ -54,7 +54,7 @@ public final class SimulatedUnits {
     /** The 12 V supply that is checked against the outside circuit simulator, value by value. */
     private static UnitDesign bench12V() {
         RailDesign rail = new RailDesign(
-                "+12V",
+                "+12 V",
                 false,
                 12,
                 2,
@@ -71,7 +71,7 @@ public final class SimulatedUnits {
 
     private static UnitDesign counter5V() {
         RailDesign rail = new RailDesign(
-                "+5V",
+                "+5 V",
                 false,
                 5,
                 8,
@@ -99,7 +99,7 @@ public final class SimulatedUnits {
 
     private static UnitDesign tape24V() {
         RailDesign rail = new RailDesign(
-                "+24V",
+                "+24 V",
                 false,
                 24,
                 3,
@@ -139,12 +139,12 @@ public final class SimulatedUnits {
                 60,
                 8,
                 0.04,
-                List.of(rail15V("+15V", false), rail15V("-15V", true)));
+                List.of(rail15V("+15 V", false), rail15V("-15 V", true)));
     }
 
     private static UnitDesign tape85V() {
         RailDesign rail = new RailDesign(
-                "+85V",
+                "+85 V",
                 false,
                 85,
                 0.3,
@@ -162,7 +162,7 @@ public final class SimulatedUnits {
 
     private static UnitDesign counter175V() {
         RailDesign rail = new RailDesign(
-                "+175V",
+                "+175 V",
                 false,
                 175,
                 0.04,
@@ -197,7 +197,7 @@ public final class SimulatedUnits {
 
     private static UnitDesign counterThreeRail() {
         RailDesign logic = new RailDesign(
-                "+5V",
+                "+5 V",
                 false,
                 5,
                 4,
@@ -220,12 +220,12 @@ public final class SimulatedUnits {
                 60,
                 4,
                 0.06,
-                List.of(logic, rail12V("+12V", false, 1), rail12V("-12V", true, 0.5)));
+                List.of(logic, rail12V("+12 V", false, 1), rail12V("-12 V", true, 0.5)));
     }
 
     private static UnitDesign tape12VLatching() {
         RailDesign rail = new RailDesign(
-                "+12V",
+                "+12 V",
                 false,
                 12,
                 2,

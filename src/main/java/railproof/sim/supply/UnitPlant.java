@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Random;
 import railproof.sim.LoadCharacteristic;
+import railproof.sim.LoadInput;
 import railproof.sim.Node;
 import railproof.sim.Plant;
 import railproof.sim.supply.Faults.RailProcess;
@@ -17,20 +18,10 @@ import railproof.sim.supply.Faults.RailProcess;
  * takes that step back, lands on the instant of the change and starts afresh from there.
  */
 final class UnitPlant implements Plant {
-    private static final double FIRST_STEP_S = 1e-7;
     private static final double SHORTEST_STEP_S = 1e-12;
-    /** Below this a step is taken whatever its local error: nothing asked of this model is faster. */
-    private static final double FINE_ENOUGH_S = 2e-6;
     /** Instants closer than this are one; a step that short would have no derivative in double precision. */
     private static final double SAME_INSTANT_S = 1e-9;
 
-    private static final double LONGEST_STEP_S = 5e-3;
-    private static final double STEPS_PER_CYCLE_DIMENSIONLESS = 34;
-    /** Where the crest begins, against the rms value, and how much finer the steps are there. */
-    private static final double CREST_RATIO = 1.2;
-
-    private static final double CREST_REFINEMENT_RATIO = 3.5;
-    private static final double GROWTH_RATIO = 1.8;
     private static final int ITERATIONS = 40;
     /** Tolerated local error on the reservoir and on the output capacitor, as shares of the nominal output. */
     private static final double RESERVOIR_TOLERANCE_RATIO = 2e-4;
@@ -56,11 +47,12 @@ final class UnitPlant implements Plant {
     private final double[] appliedC;
     private final List<RailProcess> processes = new ArrayList<>();
     private final StepTimes times = new StepTimes();
+    private final StepControl control = new StepControl();
     private final LineMeter meter = new LineMeter();
     private double timeS;
-    private double nextStepS = FIRST_STEP_S;
     private double coreV;
     private double primaryA;
+    private double crestRatio;
     /** Steps tried and linear systems solved so far, for the speed figures. */
     private long attempts;
 
@@ -110,6 +102,34 @@ final class UnitPlant implements Plant {
     }
 
     @Override
+    public void crest(double newCrestRatio) {
+        Require.within("crestRatio", newCrestRatio, Mains.FLATTEST_CREST_RATIO, Mains.SINE_CREST_RATIO);
+        if (newCrestRatio == crestRatio) {
+            return;
+        }
+        crestRatio = newCrestRatio;
+        landOnNow();
+        mains.crest(crestRatio);
+        startAfresh();
+    }
+
+    @Override
+    public void connect(int rail, LoadInput input) {
+        landOnNow();
+        RailNetwork network = networks[rail];
+        network.input(input);
+        histories[rail].at(0)[network.inputSlot] = input.chargedV();
+        startAfresh();
+        control.inrush(timeS, network.inrushS());
+    }
+
+    @Override
+    public double inputV(int rail) {
+        RailNetwork network = networks[rail];
+        return Math.max(0, stateV(rail, network.hasInput() ? network.inputSlot : RailNetwork.OUT));
+    }
+
+    @Override
     public void load(int rail, LoadCharacteristic characteristic) {
         RailNetwork network = networks[rail];
         if (network.load == characteristic) {
@@ -142,7 +162,7 @@ final class UnitPlant implements Plant {
 
     private void startAfresh() {
         times.restart();
-        nextStepS = FIRST_STEP_S;
+        control.startAfresh();
     }
 
     @Override
@@ -161,44 +181,23 @@ final class UnitPlant implements Plant {
         warm();
         double fromS = times.newestS();
         double notBeyondS = Math.min(targetS, runProcesses(fromS));
-        double stepS = Math.min(nextStepS, longestStepS(fromS));
+        double stepS = control.lengthS(fromS, mains);
         while (true) {
-            double toS = landing(fromS, stepS, notBeyondS);
+            double toS = StepControl.landing(fromS, stepS, notBeyondS);
             double takenS = toS - fromS;
             attempts++;
             double errorRatio = attempt(toS);
-            if (errorRatio <= 1 || (takenS < FINE_ENOUGH_S && errorRatio < Double.POSITIVE_INFINITY)) {
+            if (StepControl.stands(takenS, errorRatio)) {
                 accept(toS);
-                double growth = Math.min(GROWTH_RATIO, 0.8 / Math.cbrt(Math.max(errorRatio, 1e-6)));
-                nextStepS = Math.max(takenS * growth, Math.min(takenS * GROWTH_RATIO, FINE_ENOUGH_S));
+                control.accepted(takenS, errorRatio);
                 return;
             }
-            stepS = takenS * Math.max(0.2, 0.8 / Math.cbrt(errorRatio));
+            stepS = StepControl.shorterS(takenS, errorRatio);
             if (stepS < SHORTEST_STEP_S) {
                 throw new IllegalStateException(String.format(
                         Locale.ROOT, "%s: no solution at %.9f s, line %.1f V", design.name(), fromS, mains.rmsV()));
             }
         }
-    }
-
-    /** End of a step that should not pass an instant: on it, or halfway when a stub would be left over. */
-    private static double landing(double fromS, double stepS, double notBeyondS) {
-        double leftS = notBeyondS - fromS;
-        if (leftS <= stepS * 1.01) {
-            return notBeyondS;
-        }
-        return leftS < 2 * stepS ? fromS + leftS / 2 : fromS + stepS;
-    }
-
-    /** Longest step from an instant, s: short about the crest, so that a narrow charging pulse is not stepped over. */
-    private double longestStepS(double fromS) {
-        if (mains.rmsV() == 0) {
-            return LONGEST_STEP_S;
-        }
-        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
-        double crestV = CREST_RATIO * mains.rmsV();
-        boolean crest = Math.abs(mains.valueV(fromS)) > crestV || Math.abs(mains.valueV(fromS + plainS)) > crestV;
-        return crest ? plainS / CREST_REFINEMENT_RATIO : plainS;
     }
 
     /** Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none. */

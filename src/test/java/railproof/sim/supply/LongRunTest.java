@@ -4,8 +4,11 @@ import static java.lang.System.Logger.Level.INFO;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import railproof.sim.Node;
 import railproof.sim.Plant;
 
@@ -37,6 +40,31 @@ final class LongRunTest {
         // 23 hours go on a sink that had left 0.13 % of its rise
         assertEquals(warmC, plant.heatSinkC(0), 0.5);
         assertTrue(endBytes - startBytes < 1_000_000, "grew by " + (endBytes - startBytes) + " bytes");
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"bench-12v", "counter-5v", "tape-24v"})
+    void aCrackedJointHoldsForMinutesAndOpensInABurnIn(String unit) {
+        UnitDesign design = SimulatedUnits.named(unit);
+        RailDesign rail = design.rails().get(0);
+        Plant plant = design.build(Surroundings.standard(1), List.of(PlacedFault.of(Fault.CRACKED_JOINT)));
+        plant.line(design.nominalLineV(), design.nominalLineHz());
+        // the load comes afterwards: a foldback supply would not start into it
+        plant.advanceTo(0.3);
+        plant.load(0, voltageV -> rail.ratedA() * Math.min(1, voltageV / 0.3));
+        plant.advanceTo(180);
+        double earlyV = plant.voltageV(0, Node.OUTPUT);
+        double openedS = 0;
+        while (openedS == 0 && plant.timeS() < 1200) {
+            plant.advanceTo(plant.timeS() + 0.1);
+            openedS = plant.voltageV(0, Node.OUTPUT) < 0.5 * rail.nominalV() ? plant.timeS() : 0;
+        }
+
+        LOG.log(INFO, "{0}: opened after {1} s at {2} C", unit, openedS, plant.heatSinkC(0));
+        assertEquals(rail.nominalV(), earlyV, 0.05 * rail.nominalV());
+        // 43 °C is 18 K above the surroundings; sinks of 400 to 540 s rise by 26 to 32 K in the end
+        assertTrue(openedS > 300 && openedS < 900, "opened after " + openedS + " s");
+        assertEquals(43, plant.heatSinkC(0), 1);
     }
 
     private static long usedBytes() {

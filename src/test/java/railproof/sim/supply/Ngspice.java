@@ -14,8 +14,11 @@ import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** Runs one of our netlists with the ngspice program and reads what it printed. */
-final class Ngspice {
+/** Runs one of our netlists with the ngspice program and reads what it printed, and the waveforms it wrote. */
+public final class Ngspice {
+    /** Where a netlist writes waveforms ({@code wrdata}), in pairs of time and value. */
+    private static final String WAVES = "waves.txt";
+
     private static final Pattern MEASURED =
             Pattern.compile("(?m)^([A-Za-z_][\\w@\\[\\]().-]*)\\s+=\\s+(-?[\\d.]+(?:[eE][-+]?\\d+)?)");
     private static final Pattern HARMONIC =
@@ -24,9 +27,11 @@ final class Ngspice {
     private final Map<String, List<Double>> values = new HashMap<>();
     private final List<Double> harmonicsV = new ArrayList<>();
     private final String printed;
+    private final List<String> waves;
 
-    private Ngspice(String printed) {
+    private Ngspice(String printed, List<String> waves) {
         this.printed = printed;
+        this.waves = waves;
         Matcher measured = MEASURED.matcher(printed);
         while (measured.find()) {
             values.computeIfAbsent(measured.group(1), key -> new ArrayList<>())
@@ -45,7 +50,7 @@ final class Ngspice {
      * @param parameters values that replace those of {@code .param} lines
      * @param blocks texts that replace {@code @name@} marks
      */
-    static Ngspice run(String netlist, Map<String, String> parameters, Map<String, String> blocks) {
+    public static Ngspice run(String netlist, Map<String, String> parameters, Map<String, String> blocks) {
         try {
             Path folder = Files.createTempDirectory("railproof-ngspice");
             Files.writeString(folder.resolve("parts.lib"), resource("parts.lib"));
@@ -74,10 +79,12 @@ final class Ngspice {
                 throw new IllegalStateException("ngspice did not end: " + netlist);
             }
             String printed = Files.readString(output);
-            for (Path each : List.of(file, output, folder.resolve("parts.lib"), folder)) {
+            Path wrote = folder.resolve(WAVES);
+            List<String> waves = Files.exists(wrote) ? Files.readAllLines(wrote) : List.of();
+            for (Path each : List.of(file, output, wrote, folder.resolve("parts.lib"), folder)) {
                 Files.deleteIfExists(each);
             }
-            return new Ngspice(printed);
+            return new Ngspice(printed, waves);
         } catch (IOException e) {
             throw new UncheckedIOException("is the package \"ngspice\" installed?", e);
         } catch (InterruptedException e) {
@@ -96,9 +103,19 @@ final class Ngspice {
     }
 
     /** The value printed for a name; the last one if it was printed several times. */
-    double value(String name) {
+    public double value(String name) {
         List<Double> all = all(name);
         return all.get(all.size() - 1);
+    }
+
+    /** One of the vectors that the netlist wrote with {@code wrdata waves.txt}, by its place there, from 0. */
+    public double[] wave(int vector) {
+        if (waves.isEmpty()) {
+            throw new IllegalStateException("ngspice wrote no " + WAVES + ":\n" + printed);
+        }
+        return waves.stream()
+                .mapToDouble(line -> Double.parseDouble(line.strip().split("\\s+", -1)[2 * vector + 1]))
+                .toArray();
     }
 
     /** All values printed for a name, in order. */
@@ -121,7 +138,7 @@ final class Ngspice {
     }
 
     /** Amplitude of a harmonic of the first or second analysed vector, V. */
-    double harmonicV(int vector, int order) {
+    public double harmonicV(int vector, int order) {
         int index = vector * 10 + order;
         if (harmonicsV.size() <= index) {
             throw new IllegalStateException("ngspice printed no harmonics:\n" + printed);

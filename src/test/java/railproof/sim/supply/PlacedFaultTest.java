@@ -50,7 +50,18 @@ final class PlacedFaultTest {
                                 .build(Surroundings.standard(1), List.of(PlacedFault.parse("driver-open@+24V"))))
                         .getMessage());
 
-        assertTrue(message.contains("+24V") && message.contains("+15V, -15V"), message);
+        assertTrue(message.contains("+24V") && message.contains("+15 V, -15 V"), message);
+    }
+
+    @Test
+    void aRailIsFoundWithAndWithoutTheBlankInItsName() {
+        List<String> names = SimulatedUnits.named("counter-3rail").rails().stream()
+                .map(RailDesign::name)
+                .toList();
+
+        assertEquals(List.of("+5 V", "+12 V", "-12 V"), names);
+        assertEquals(2, PlacedFault.parse("driver-open@-12V").railAmong(names));
+        assertEquals(2, PlacedFault.parse("driver-open@-12 V").railAmong(names));
     }
 
     @Test

@@ -5,15 +5,16 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import railproof.app.RigCheck;
 import railproof.wire.serial.SerialPortInfo;
 
-/** The list of ports for scripts. */
-final class PortJson {
+/** Lists for scripts: the serial ports, and the findings of a rig check. Pure. */
+final class ListJson {
     private static final JsonMapper MAPPER = JsonMapper.builder().build();
 
-    private PortJson() {}
+    private ListJson() {}
 
-    static String write(List<SerialPortInfo> ports) {
+    static String ports(List<SerialPortInfo> ports) {
         ArrayNode list = MAPPER.createArrayNode();
         for (SerialPortInfo port : ports) {
             ObjectNode node = list.addObject()
@@ -26,6 +27,21 @@ final class PortJson {
             ArrayNode stable = node.putArray("stable_paths");
             port.stablePaths().forEach(stable::add);
         }
+        return text(list);
+    }
+
+    static String findings(List<RigCheck.Finding> findings) {
+        ArrayNode list = MAPPER.createArrayNode();
+        for (RigCheck.Finding finding : findings) {
+            list.addObject()
+                    .put("what", finding.what())
+                    .put("good", finding.good())
+                    .put("found", finding.found());
+        }
+        return text(list);
+    }
+
+    private static String text(ArrayNode list) {
         try {
             return MAPPER.writerWithDefaultPrettyPrinter().writeValueAsString(list) + "\n";
         } catch (JsonProcessingException e) {
