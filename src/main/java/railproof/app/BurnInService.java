@@ -54,7 +54,7 @@ public final class BurnInService {
      * @throws BadFileException if two units would share a rig, a port or a serial number
      */
     public BurnInService(List<BurnInRequest> requests) throws BadFileException {
-        this(requests, Benches::open);
+        this(requests, Benches::openForHours);
     }
 
     BurnInService(List<BurnInRequest> requests, BenchSource benches) throws BadFileException {

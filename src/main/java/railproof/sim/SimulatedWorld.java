@@ -19,6 +19,8 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private static final double BUSY_STEP_S = 100e-6;
     /** With all loads off nothing on the output changes fast, s. */
     private static final double QUIET_STEP_S = 2e-3;
+    /** While the plant repeats itself the loads stand still too; they are brought along this often, s. */
+    private static final double REPEATING_STEP_S = 1e-3;
 
     private final Plant plant;
     private final BenchPlan plan;
@@ -28,6 +30,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     @Nullable
     private final SimulatedLineSource source;
 
+    private double steppedS;
     private int relays;
     private boolean loadEnabled;
     private double handLineV;
@@ -51,9 +54,15 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     @Override
     public void advanceTo(double timeS) {
         applyLine();
+        if (plant.repeating() && timeS - steppedS < REPEATING_STEP_S) {
+            plant.advanceTo(Math.max(timeS, plant.timeS()));
+            return;
+        }
+        steppedS = timeS;
         while (plant.timeS() < timeS) {
             boolean busy = loads.values().stream().anyMatch(SimulatedLoad::inputOn);
-            double nextS = Math.min(timeS, plant.timeS() + (busy ? BUSY_STEP_S : QUIET_STEP_S));
+            double stepS = plant.repeating() ? 20 * REPEATING_STEP_S : busy ? BUSY_STEP_S : QUIET_STEP_S;
+            double nextS = Math.min(timeS, plant.timeS() + stepS);
             loads.forEach((name, load) -> {
                 load.advanceTo(Math.round(nextS * 1e9));
                 connect(name, load, nextS - plant.timeS());
@@ -134,6 +143,11 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     /** Sets the calibrator. */
     void calibrator(double volts) {
         calibratorV = volts;
+    }
+
+    @Override
+    public boolean repeating() {
+        return plant.repeating();
     }
 
     @Override

@@ -287,14 +287,29 @@ final class UnitPlant implements Plant {
         double stepS = toS - times.newestS();
         for (int i = 0; i < networks.length; i++) {
             histories[i].accept();
-            ThermalDesign thermal = design.rails().get(i).thermal();
-            double finalC = surroundings.ambientC() + thermal.sinkCPerW() * networks[i].passW(histories[i].at(0));
-            double keptRatio = Math.exp(-stepS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
-            histories[i].sinkC = finalC + (histories[i].sinkC - finalC) * keptRatio;
+            histories[i].sinkC = sinkAfterC(i, histories[i].sinkC, networks[i].passW(histories[i].at(0)), stepS);
         }
         times.accept(toS);
         double magnetisingA = design.magnetisingA() * mains.rmsV() / design.nominalLineV();
         meter.take(toS, primaryA, mains.cycles(toS), magnetisingA);
+    }
+
+    /** Temperature of a rail's heat sink after some time at a power, °C. */
+    double sinkAfterC(int rail, double sinkC, double powerW, double durationS) {
+        ThermalDesign thermal = design.rails().get(rail).thermal();
+        double finalC = surroundings.ambientC() + thermal.sinkCPerW() * powerW;
+        return finalC + (sinkC - finalC) * Math.exp(-durationS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
+    }
+
+    /** Jumps over whole line cycles in which the electrical state repeats itself; heat sinks come out as told. */
+    void skip(double cycles, double cycleS, double[] sinkC) {
+        double byS = cycles * cycleS;
+        timeS += byS;
+        times.skip(byS);
+        meter.skip(byS, cycles);
+        for (int i = 0; i < histories.length; i++) {
+            histories[i].sink(sinkC[i]);
+        }
     }
 
     private void warm() {
@@ -309,7 +324,7 @@ final class UnitPlant implements Plant {
         }
     }
 
-    private double stateV(int rail, int index) {
+    double stateV(int rail, int index) {
         if (timeS == times.newestS()) {
             return histories[rail].at(0)[index];
         }
@@ -319,28 +334,74 @@ final class UnitPlant implements Plant {
 
     @Override
     public double voltageV(int rail, Node node) {
+        if (node == Node.LINE) {
+            return lineV(rail, timeS);
+        }
         double magnitudeV =
                 switch (node) {
-                    case LINE -> mains.valueV(timeS) * networks[rail].circuit.inletRatio;
-                    case RAW -> stateV(rail, RailNetwork.RAW);
-                    case BASE -> stateV(rail, RailNetwork.BASE) + BASE_RING_RATIO * ringV(rail);
-                    case OUTPUT -> stateV(rail, RailNetwork.OUT) + ringV(rail);
+                    case LINE, RAW -> stateV(rail, RailNetwork.RAW);
+                    case BASE -> stateV(rail, RailNetwork.BASE);
+                    case OUTPUT -> stateV(rail, RailNetwork.OUT);
                     case REFERENCE -> stateV(rail, RailNetwork.REFERENCE);
                     case SENSE_TAP -> stateV(rail, RailNetwork.TAP);
                 };
-        return design.rails().get(rail).negative() && node != Node.LINE ? -magnitudeV : magnitudeV;
+        double withRingV = magnitudeV + ringV(rail, node, timeS);
+        return design.rails().get(rail).negative() ? -withRingV : withRingV;
     }
 
-    /** The parasitic oscillation on the output, V. */
-    private double ringV(int rail) {
+    /** Line voltage at the unit's inlet at an instant, V. */
+    double lineV(int rail, double atS) {
+        return mains.valueV(atS) * networks[rail].circuit.inletRatio;
+    }
+
+    /** The parasitic oscillation on a node at an instant, V. */
+    double ringV(int rail, Node node, double atS) {
         RailCircuit circuit = networks[rail].circuit;
-        if (circuit.oscillationV == 0) {
+        if (circuit.oscillationV == 0 || (node != Node.OUTPUT && node != Node.BASE)) {
             return 0;
         }
         double shareRatio =
                 Math.min(1, currentA(rail) / design.rails().get(rail).ratedA());
-        double cycles = timeS * circuit.oscillationHz;
-        return circuit.oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
+        double cycles = atS * circuit.oscillationHz;
+        double outputV = circuit.oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
+        return node == Node.BASE ? BASE_RING_RATIO * outputV : outputV;
+    }
+
+    RailDesign design(int rail) {
+        return design.rails().get(rail);
+    }
+
+    double lineRmsV() {
+        return mains.rmsV();
+    }
+
+    double lineHz() {
+        return mains.frequencyHz();
+    }
+
+    boolean crestChanges(double newCrestRatio) {
+        return newCrestRatio != crestRatio;
+    }
+
+    List<RailProcess> processes() {
+        return processes;
+    }
+
+    /** Whether no fault acts faster than a line cycle. */
+    boolean calm() {
+        return processes.stream().noneMatch(each -> each.process().restless());
+    }
+
+    double passW(int rail) {
+        return networks[rail].passW(histories[rail].at(0));
+    }
+
+    double appliedC(int rail) {
+        return appliedC[rail];
+    }
+
+    double referenceOffsetV(int rail) {
+        return networks[rail].circuit.referenceOffsetV;
     }
 
     @Override
