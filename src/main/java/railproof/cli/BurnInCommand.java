@@ -112,8 +112,7 @@ final class BurnInCommand implements Callable<Integer> {
             ProfileFile profile = Inputs.profile(unit.profile);
             problems.addAll(Placement.of(rig.config(), profile.profile()).problems());
             requests.add(new BurnInRequest(
-                    new RunRequest(
-                            rig, profile, unit.unit, Stage.AS_LEFT, operator, data, unit.simFault, realTime),
+                    new RunRequest(rig, profile, unit.unit, Stage.AS_LEFT, operator, data, unit.simFault, realTime),
                     time,
                     unit.resume));
         }
@@ -141,13 +140,18 @@ final class BurnInCommand implements Callable<Integer> {
         BurnInKeyboard keyboard = new BurnInKeyboard(screen, service.control());
         keyboard.listen();
         try (SignalExit signal = new SignalExit(screen)) {
-            List<BurnInResult> results = service.run(
-                    keyboard::operator, new BurnInLines(screen, service.control(), System.console() != null));
+            List<BurnInResult> results =
+                    service.run(keyboard::operator, new BurnInLines(screen, service.control(), onTerminal()));
             ExitStatus worst = BurnInService.worst(results);
             signal.status(worst);
             show(results);
             return worst.code();
         }
+    }
+
+    @SuppressWarnings("SystemConsoleNull") // later Javas answer for no terminal too; then there are more lines, no harm
+    private static boolean onTerminal() {
+        return System.console() != null;
     }
 
     private void introduce(BurnInRequest request) {
@@ -190,8 +194,8 @@ final class BurnInCommand implements Callable<Integer> {
         }
         screen.say("Record: " + run.folder());
         if (!run.run().outcome().completed()) {
-            screen.say(
-                    "Unit " + result.unitSerial() + " ended early: " + run.run().outcome().cause());
+            screen.say("Unit " + result.unitSerial() + " ended early: "
+                    + run.run().outcome().cause());
         }
         if (result.status() == ExitStatus.NOT_SAFE) {
             screen.say("*** UNIT " + result.unitSerial() + ": NOT CONFIRMED THAT LOAD AND LINE ARE OFF."

@@ -61,11 +61,14 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
             line.append("  |  ").append(rail.name()).append(": ");
             line.append(value(rail.outputV(), Unit.VOLT));
             if (rail.ripplePpV().isPresent()) {
-                line.append(", ripple ").append(value(rail.ripplePpV(), Unit.VOLT)).append(" p-p");
+                line.append(", ripple ")
+                        .append(value(rail.ripplePpV(), Unit.VOLT))
+                        .append(" p-p");
             }
             if (rail.heatSinkC().isPresent()) {
-                line.append(", heat sink ").append(String.format(Locale.ROOT, "%.1f °C", rail.heatSinkC()
-                        .getAsDouble()));
+                line.append(", heat sink ")
+                        .append(String.format(
+                                Locale.ROOT, "%.1f °C", rail.heatSinkC().getAsDouble()));
             }
             line.append(", ").append(rail.trend());
         }

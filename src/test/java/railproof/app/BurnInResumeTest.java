@@ -27,7 +27,8 @@ import railproof.run.Section;
 
 /**
  * A burn-in killed at random instants and resumed: whatever was acknowledged is there exactly once. The kill is played
- * inside the process: from one event on nothing reaches the disk any more, and half a line is left behind.
+ * inside the process: the run is broken off at a random event, all that a dead process would not have written is taken
+ * away, and half a line is left behind.
  */
 class BurnInResumeTest {
     private static final String RAIL = "+5 V";
@@ -38,14 +39,12 @@ class BurnInResumeTest {
         this.data = data;
     }
 
-
     /** Runs until it is killed after that many events; what was acknowledged before goes to the list. */
     private Path runKilled(Optional<Path> resume, int afterEvents, List<RunEvent> acknowledged, Random random)
             throws Exception {
         BurnInRequest request = BurnInBench.request("BI-9", data, resume);
         PlainBench bench = new PlainBench();
-        BurnInService service =
-                new BurnInService(List.of(request), r -> BurnInBench.access(bench, r, link -> link));
+        BurnInService service = new BurnInService(List.of(request), r -> BurnInBench.access(bench, r, link -> link));
         List<RunEvent> seen = new ArrayList<>();
         RunResult result = service.run(unit -> Operator.nobody(), (unit, event) -> {
                     seen.add(event);
@@ -77,7 +76,8 @@ class BurnInResumeTest {
                 .toList();
     }
 
-    private void killedAndResumed(long seed, int kills) throws Exception {
+    /** Kills and resumes up to that often; says how often before the burn-in was done. */
+    private int killedAndResumed(long seed, int kills) throws Exception {
         Random random = new Random(seed);
         System.getLogger("railproof.test").log(System.Logger.Level.INFO, "seed " + seed);
         List<RunEvent> acknowledged = new ArrayList<>();
@@ -96,7 +96,8 @@ class BurnInResumeTest {
         }
         RunData run = RunFolder.read(folder.get());
         assertEquals(points(acknowledged), run.points(), "seed " + seed + ": no row lost, none twice");
-        assertEquals(RunOutcome.End.COMPLETED, run.outcome().end(), run.outcome().cause());
+        assertEquals(
+                RunOutcome.End.COMPLETED, run.outcome().end(), run.outcome().cause());
         assertEquals(
                 killed,
                 run.events().stream().filter(RunEvent.Resumed.class::isInstance).count(),
@@ -116,21 +117,21 @@ class BurnInResumeTest {
         assertTrue(lastLoadedS >= 360, "seed " + seed + ": loaded for " + lastLoadedS + " s");
         assertEquals(2, run.points(Section.BURN_IN_HOT, RAIL).size(), "one first and one last hot reading");
         assertFalse(Files.exists(folder.get().resolve("in-use.lock")));
+        return killed;
     }
 
     @Test
     void killedAFewTimesAndResumedNoAcknowledgedRowIsLostAndNoneIsThereTwice() throws Exception {
-        killedAndResumed(20261125, 3);
+        assertEquals(3, killedAndResumed(20261125, 3));
     }
 
     @Test
     @Tag("slow")
     void killedFiftyTimesAndResumedNoAcknowledgedRowIsLostAndNoneIsThereTwice() throws Exception {
-        int runs = 0;
-        for (long seed = 1; runs < 10; seed++) {
+        int killed = 0;
+        for (long seed = 1; killed < 50; seed++) {
             Path own = Files.createDirectory(data.resolve("seed" + seed));
-            new BurnInResumeTest(own).killedAndResumed(seed, 5);
-            runs++;
+            killed += new BurnInResumeTest(own).killedAndResumed(seed, 5);
         }
     }
 

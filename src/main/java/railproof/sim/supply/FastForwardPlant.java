@@ -45,6 +45,7 @@ final class FastForwardPlant implements Plant {
     private final double[] sinkC;
     private final double[] meanW;
     private final double[] referenceV;
+    private double crestRatio;
     private double timeS;
     private double boundaryS = Double.NaN;
     private int agreeing;
@@ -62,8 +63,8 @@ final class FastForwardPlant implements Plant {
         ratedA = new double[rails];
         loads = new LoadCharacteristic[rails];
         for (int rail = 0; rail < rails; rail++) {
-            nominalV[rail] = inner.design(rail).nominalV();
-            ratedA[rail] = inner.design(rail).ratedA();
+            nominalV[rail] = inner.network(rail).circuit.design.nominalV();
+            ratedA[rail] = inner.network(rail).circuit.design.ratedA();
             loads[rail] = LoadCharacteristic.OPEN;
         }
         firstOutV = new double[rails];
@@ -86,15 +87,16 @@ final class FastForwardPlant implements Plant {
 
     @Override
     public void line(double rmsV, double frequencyHz) {
-        if (rmsV != inner.lineRmsV() || frequencyHz != inner.lineHz()) {
+        if (rmsV != inner.mains().rmsV() || frequencyHz != inner.mains().frequencyHz()) {
             wake();
             inner.line(rmsV, frequencyHz);
         }
     }
 
     @Override
-    public void crest(double crestRatio) {
-        if (inner.crestChanges(crestRatio)) {
+    public void crest(double newCrestRatio) {
+        if (newCrestRatio != crestRatio) {
+            crestRatio = newCrestRatio;
             wake();
             inner.crest(crestRatio);
         }
@@ -152,13 +154,13 @@ final class FastForwardPlant implements Plant {
     }
 
     private void integrateTo(double targetS) {
-        if (inner.lineRmsV() == 0) {
+        if (inner.mains().rmsV() == 0) {
             boundaryS = Double.NaN;
             inner.advanceTo(targetS);
             timeS = targetS;
             return;
         }
-        double cycleS = 1 / inner.lineHz();
+        double cycleS = 1 / inner.mains().frequencyHz();
         if (Double.isNaN(boundaryS)) {
             begin(timeS + cycleS);
         }
@@ -198,12 +200,17 @@ final class FastForwardPlant implements Plant {
         }
         agreeing = same ? agreeing + 1 : 0;
         boundaryS += cycleS;
-        if (agreeing >= AGREEING_CYCLES && inner.calm()) {
+        if (agreeing >= AGREEING_CYCLES && calm()) {
             recording = true;
             recordedS = timeS;
             record = new CycleRecord(rails, cycleS);
             record.take(inner);
         }
+    }
+
+    /** Whether no fault acts faster than a line cycle. */
+    private boolean calm() {
+        return inner.processes().stream().noneMatch(each -> each.process().restless());
     }
 
     private void replay(double cycleS) {
@@ -215,7 +222,7 @@ final class FastForwardPlant implements Plant {
         for (int rail = 0; rail < rails; rail++) {
             sinkC[rail] = inner.heatSinkC(rail);
             meanW[rail] = record.meanW(rail);
-            referenceV[rail] = inner.referenceOffsetV(rail);
+            referenceV[rail] = inner.network(rail).circuit.referenceOffsetV;
         }
     }
 
@@ -234,7 +241,7 @@ final class FastForwardPlant implements Plant {
         }
         for (int rail = 0; rail < rails; rail++) {
             disturbed |= Math.abs(sinkC[rail] - inner.appliedC(rail)) > SINK_STEP_K;
-            disturbed |= Math.abs(inner.referenceOffsetV(rail) - referenceV[rail])
+            disturbed |= Math.abs(inner.network(rail).circuit.referenceOffsetV - referenceV[rail])
                     > REFERENCE_STEP_RATIO * nominalV[rail];
         }
         if (disturbed) {
@@ -278,10 +285,11 @@ final class FastForwardPlant implements Plant {
             return inner.voltageV(rail, node);
         }
         if (node == Node.LINE) {
-            return inner.lineV(rail, timeS);
+            return inner.mains().valueV(timeS) * inner.network(rail).circuit.inletRatio;
         }
-        double magnitudeV = record.valueV(rail, node, phaseRatio()) + inner.ringV(rail, node, timeS);
-        return inner.design(rail).negative() ? -magnitudeV : magnitudeV;
+        double magnitudeV = record.valueV(rail, node, phaseRatio())
+                + inner.network(rail).circuit.ringV(node, timeS, currentA(rail));
+        return inner.network(rail).circuit.design.negative() ? -magnitudeV : magnitudeV;
     }
 
     @Override
@@ -293,9 +301,7 @@ final class FastForwardPlant implements Plant {
 
     @Override
     public double heatSinkC(int rail) {
-        return replaying
-                ? inner.sinkAfterC(rail, sinkC[rail], meanW[rail], timeS - sinkS)
-                : inner.heatSinkC(rail);
+        return replaying ? inner.sinkAfterC(rail, sinkC[rail], meanW[rail], timeS - sinkS) : inner.heatSinkC(rail);
     }
 
     @Override

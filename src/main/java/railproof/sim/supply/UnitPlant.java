@@ -34,9 +34,6 @@ final class UnitPlant implements Plant {
     private static final double JUMP_RATIO = 1e-3;
 
     private static final double TEMPERATURE_STEP_K = 0.02;
-    /** A parasitic oscillation is larger on the base than on the output. */
-    private static final double BASE_RING_RATIO = 1.3;
-
     private final UnitDesign design;
     private final Surroundings surroundings;
     private final Mains mains;
@@ -335,7 +332,7 @@ final class UnitPlant implements Plant {
     @Override
     public double voltageV(int rail, Node node) {
         if (node == Node.LINE) {
-            return lineV(rail, timeS);
+            return mains.valueV(timeS) * networks[rail].circuit.inletRatio;
         }
         double magnitudeV =
                 switch (node) {
@@ -345,63 +342,28 @@ final class UnitPlant implements Plant {
                     case REFERENCE -> stateV(rail, RailNetwork.REFERENCE);
                     case SENSE_TAP -> stateV(rail, RailNetwork.TAP);
                 };
-        double withRingV = magnitudeV + ringV(rail, node, timeS);
+        double withRingV = magnitudeV + networks[rail].circuit.ringV(node, timeS, currentA(rail));
         return design.rails().get(rail).negative() ? -withRingV : withRingV;
-    }
-
-    /** Line voltage at the unit's inlet at an instant, V. */
-    double lineV(int rail, double atS) {
-        return mains.valueV(atS) * networks[rail].circuit.inletRatio;
-    }
-
-    /** The parasitic oscillation on a node at an instant, V. */
-    double ringV(int rail, Node node, double atS) {
-        RailCircuit circuit = networks[rail].circuit;
-        if (circuit.oscillationV == 0 || (node != Node.OUTPUT && node != Node.BASE)) {
-            return 0;
-        }
-        double shareRatio =
-                Math.min(1, currentA(rail) / design.rails().get(rail).ratedA());
-        double cycles = atS * circuit.oscillationHz;
-        double outputV = circuit.oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
-        return node == Node.BASE ? BASE_RING_RATIO * outputV : outputV;
-    }
-
-    RailDesign design(int rail) {
-        return design.rails().get(rail);
-    }
-
-    double lineRmsV() {
-        return mains.rmsV();
-    }
-
-    double lineHz() {
-        return mains.frequencyHz();
-    }
-
-    boolean crestChanges(double newCrestRatio) {
-        return newCrestRatio != crestRatio;
-    }
-
-    List<RailProcess> processes() {
-        return processes;
-    }
-
-    /** Whether no fault acts faster than a line cycle. */
-    boolean calm() {
-        return processes.stream().noneMatch(each -> each.process().restless());
     }
 
     double passW(int rail) {
         return networks[rail].passW(histories[rail].at(0));
     }
 
-    double appliedC(int rail) {
-        return appliedC[rail];
+    RailNetwork network(int rail) {
+        return networks[rail];
     }
 
-    double referenceOffsetV(int rail) {
-        return networks[rail].circuit.referenceOffsetV;
+    Mains mains() {
+        return mains;
+    }
+
+    List<RailProcess> processes() {
+        return processes;
+    }
+
+    double appliedC(int rail) {
+        return appliedC[rail];
     }
 
     @Override
