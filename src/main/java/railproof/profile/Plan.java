@@ -27,24 +27,4 @@ public record Plan(
     public Plan {
         loadFractions = List.copyOf(loadFractions);
     }
-
-    /** With the burn-in that holds where a profile says nothing of it. */
-    public Plan(
-            List<Double> loadFractions,
-            int lineCycles,
-            double settleBandRatio,
-            Duration settleTimeout,
-            double limitStepRatio,
-            Duration limitDwell,
-            Duration limitCoolDown) {
-        this(
-                loadFractions,
-                lineCycles,
-                settleBandRatio,
-                settleTimeout,
-                limitStepRatio,
-                limitDwell,
-                limitCoolDown,
-                BurnInPlan.DEFAULT);
-    }
 }

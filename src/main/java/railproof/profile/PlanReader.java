@@ -12,7 +12,14 @@ final class PlanReader {
             List.of(0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0);
 
     private static final Plan DEFAULT = new Plan(
-            DEFAULT_FRACTIONS, 6, 2e-4, Duration.ofSeconds(10), 0.02, Duration.ofMillis(500), Duration.ofSeconds(3));
+            DEFAULT_FRACTIONS,
+            6,
+            2e-4,
+            Duration.ofSeconds(10),
+            0.02,
+            Duration.ofMillis(500),
+            Duration.ofSeconds(3),
+            BurnInPlan.DEFAULT);
 
     private PlanReader() {}
 
