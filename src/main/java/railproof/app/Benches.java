@@ -30,6 +30,15 @@ public final class Benches {
      * @throws BadFileException if the simulation cannot be built as described
      */
     public static BenchAccess open(RunRequest request) throws BadFileException {
+        return open(request, false);
+    }
+
+    /** The same for a burn-in: simulated units are leapt through hours in which nothing happens to them. */
+    static BenchAccess openForHours(RunRequest request) throws BadFileException {
+        return open(request, true);
+    }
+
+    private static BenchAccess open(RunRequest request, boolean fastForward) throws BadFileException {
         RigConfig config = request.rig().config();
         if (config.simulation().isEmpty()) {
             if (request.simulatedFault().isPresent() || request.realTime()) {
@@ -46,7 +55,7 @@ public final class Benches {
                 request.rig(),
                 request.profile().profile(),
                 request.simulatedFault().orElse(""));
-        SimulatedBench bench = setup.build();
+        SimulatedBench bench = (fastForward ? setup.fastForward() : setup).build();
         double paceRatio = request.realTime() ? 1 : config.simulation().get().paceRatio();
         Clock clock = paceRatio > 0
                 ? new PacedClock(SystemClock.INSTANCE, paceRatio)

@@ -7,6 +7,7 @@ import java.util.function.Supplier;
 import railproof.rig.Operator;
 import railproof.rig.RigControl;
 import railproof.rig.RunSink;
+import railproof.rig.RunStart;
 import railproof.run.RunOutcome;
 
 /**
@@ -16,10 +17,12 @@ import railproof.run.RunOutcome;
 final class ControlThread {
     private final RigControl control;
     private final Operator operator;
+    private final RunStart start;
 
-    ControlThread(RigControl control, Operator operator) {
+    ControlThread(RigControl control, Operator operator, RunStart start) {
         this.control = control;
         this.operator = operator;
+        this.start = start;
     }
 
     List<RigControl.Contact> connect() {
@@ -27,7 +30,7 @@ final class ControlThread {
     }
 
     RunOutcome run(RigControl.Work work, RunSink sink) {
-        return onControlThread(() -> control.run(work, operator, sink));
+        return onControlThread(() -> control.run(work, operator, sink, start));
     }
 
     private static <T> T onControlThread(Supplier<T> task) {

@@ -7,7 +7,6 @@ import java.util.function.Consumer;
 import railproof.base.BadFileException;
 import railproof.judge.Judge;
 import railproof.judge.Judgement;
-import railproof.procedure.Qualification;
 import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunFolderWriter;
@@ -19,6 +18,8 @@ import railproof.rig.Operator;
 import railproof.rig.Rig;
 import railproof.rig.RigControl;
 import railproof.rig.RunEndException;
+import railproof.rig.RunSink;
+import railproof.rig.StopSignal;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
 import railproof.run.RunHeader;
@@ -27,7 +28,7 @@ import railproof.wire.LinkException;
 import railproof.wire.WireTrace;
 
 /**
- * Runs one qualification: opens the bench, runs the procedures on a thread of its own ({@code rig-control}), keeps the
+ * Runs one job on one unit, as a rule its qualification: opens the bench, runs the procedures on a thread of its own ({@code rig-control}), keeps the
  * record as it goes, judges what was recorded, writes verdict and certificate.
  *
  * <p>Thread: {@link #run} blocks its caller; {@link #stop} may come from any thread.
@@ -38,14 +39,21 @@ public final class RunService {
     private final WireTrace trace = new WireTrace();
     private final RigCalibration calibration;
     private final RigAssembly assembly;
+    private final RunJob job;
 
     /**
-     * Prepares a run; opens nothing yet.
+     * Prepares a qualification; opens nothing yet.
      *
      * @param bench where the instruments are
      * @throws BadFileException if the rig's calibration file is there and cannot be used
      */
     public RunService(RunRequest request, BenchAccess bench) throws BadFileException {
+        this(request, bench, RunJob.qualification(request.profile().profile()));
+    }
+
+    /** Prepares a run of another job. */
+    RunService(RunRequest request, BenchAccess bench, RunJob job) throws BadFileException {
+        this.job = job;
         this.request = request;
         this.bench = bench;
         this.calibration = RigCalibration.of(request.rig(), bench.clock());
@@ -70,11 +78,19 @@ public final class RunService {
             throws LinkException, RecordException, BadFileException {
         Rig rig = assembly.build(request.profile().profile());
         RigControl control = new RigControl(rig);
-        try (ExitGuard exit = new ExitGuard(rig, control.ladder())) {
-            ControlThread thread = new ControlThread(control, operator);
+        try (ExitGuard exit = new ExitGuard(rig, control.ladder(), job::processEnds)) {
+            ControlThread thread = new ControlThread(control, operator, job.start());
             List<RigControl.Contact> contacts = thread.connect();
             refuseForeignCalibration(contacts);
-            RunFolderWriter writer = RunFolderWriter.open(request.dataDirectory(), header(contacts));
+            Optional<StopSignal.Cause> trouble = assembly.stop().cause();
+            if (trouble.isPresent() && !job.recordsTroubleAtTheStart()) {
+                RunOutcome unrecorded = thread.run(on -> {}, event -> RunSink.Receipt.KEPT);
+                exit.runIsOver();
+                throw new LinkException(
+                        request.rig().config().name(),
+                        trouble.get().words() + " (load and line off: " + unrecorded.safeState() + ")");
+            }
+            RunFolderWriter writer = job.open(request.dataDirectory(), header(contacts));
             RunOutcome outcome;
             try (RecordQueue queue = new RecordQueue(writer, listener)) {
                 outcome = thread.run(this::work, queue);
@@ -90,7 +106,7 @@ public final class RunService {
         for (String doubt : calibration.doubts()) {
             on.note(RunEvent.Note.Level.WARNING, doubt);
         }
-        new Qualification(request.profile().profile()).on(on);
+        job.on(on);
     }
 
     /** A calibration of another board makes every reading wrong; that is rig trouble, not a lack of paper. */

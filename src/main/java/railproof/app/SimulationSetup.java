@@ -39,6 +39,7 @@ public final class SimulationSetup {
     private final SimulationConfig simulation;
     private final String unitName;
     private final List<PlacedFault> faults;
+    private boolean fastForward;
 
     /**
      * Reads what is to be simulated.
@@ -82,6 +83,12 @@ public final class SimulationSetup {
         return "unit " + unitName + ", " + fault + ", seed " + simulation.noiseSeed();
     }
 
+    /** Builds units that are not integrated while nothing happens to them: for burn-ins. */
+    SimulationSetup fastForward() {
+        fastForward = true;
+        return this;
+    }
+
     /** Builds it, everything off. */
     public SimulatedBench build() throws BadFileException {
         return build(List.of());
@@ -114,7 +121,10 @@ public final class SimulationSetup {
     Parts parts(List<ChannelConfig> calibrated) throws BadFileException {
         Plant plant;
         try {
-            plant = SimulatedUnits.named(unitName).build(Surroundings.standard(simulation.noiseSeed()), faults);
+            Surroundings surroundings = Surroundings.standard(simulation.noiseSeed());
+            plant = fastForward
+                    ? SimulatedUnits.named(unitName).buildFastForward(surroundings, faults)
+                    : SimulatedUnits.named(unitName).build(surroundings, faults);
         } catch (IllegalArgumentException e) {
             throw problem("simulation.fault", String.valueOf(e.getMessage()));
         }
@@ -166,6 +176,7 @@ public final class SimulationSetup {
             case REFERENCE -> new BenchPlan.NodeTap(rail, Node.REFERENCE);
             case SENSE_TAP -> new BenchPlan.NodeTap(rail, Node.SENSE_TAP);
             case HEAT_SINK -> new BenchPlan.HeatSinkTap(rail);
+            case LOADED_TIME -> throw new IllegalArgumentException(quantity + " is not read from a node");
         };
     }
 

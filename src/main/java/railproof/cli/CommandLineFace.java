@@ -52,6 +52,7 @@ public final class CommandLineFace {
         }
         CommandLine line = new CommandLine(new RailproofCommand());
         line.addSubcommand(new TestCommand(screen));
+        line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
         line.addSubcommand(new CheckRigCommand(screen));

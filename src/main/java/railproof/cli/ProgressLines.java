@@ -84,6 +84,8 @@ final class ProgressLines implements Consumer<RunEvent> {
             case LINE_SWEEP -> "line sweep at full load";
             case CURRENT_LIMIT -> "current limit";
             case RECOVERY -> "recovery";
+            case BURN_IN, BURN_IN_HOT -> "burn-in";
+            case BURN_IN_COOLED -> "after cooling";
         };
     }
 

@@ -65,9 +65,14 @@ public record Budget(Check check, List<Line> lines, double combinedU, double eff
 
     private static Optional<Quantity> quantity(String id) {
         return switch (id) {
-            case "no-load-voltage", "output-voltage", "recovery", "load-regulation", "line-regulation" ->
-                Optional.of(Quantity.OUTPUT);
-            case "ripple-pp" -> Optional.of(Quantity.RIPPLE_PP);
+            case "no-load-voltage",
+                    "output-voltage",
+                    "recovery",
+                    "burn-in-output",
+                    "burn-in-cooled",
+                    "load-regulation",
+                    "line-regulation" -> Optional.of(Quantity.OUTPUT);
+            case "ripple-pp", "burn-in-ripple-pp" -> Optional.of(Quantity.RIPPLE_PP);
             case "ripple-rms" -> Optional.of(Quantity.RIPPLE_RMS);
             case "current-limit", "short-circuit" -> Optional.of(Quantity.LOAD_CURRENT);
             default -> Optional.empty();

@@ -27,6 +27,15 @@ public final class Judge {
      */
     public static Judgement judge(RunData run, Profile profile, String profileSha256) {
         List<Check> checks = new ArrayList<>();
+        if (BurnInChecks.concerns(run)) {
+            for (Rail rail : profile.rails()) {
+                checks.addAll(new BurnInChecks(new Subject(run, profile, rail)).all());
+            }
+            checks.add(
+                    BurnInChecks.hours(new Subject(run, profile, profile.rails().get(0))));
+            checks.add(Envelope.check(run));
+            return new Judgement(profile.id(), profileSha256, profile.rule(), checks);
+        }
         for (Rail rail : profile.rails()) {
             Subject subject = new Subject(run, profile, rail);
             SweepChecks sweeps = new SweepChecks(subject);

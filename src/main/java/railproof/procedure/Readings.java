@@ -133,7 +133,8 @@ final class Readings {
                 note);
     }
 
-    private Map<Quantity, Reading> read(Waveform waveform, Map<Quantity, Accuracy> accuracies) {
+    /** Turns a capture into readings. */
+    Map<Quantity, Reading> read(Waveform waveform, Map<Quantity, Accuracy> accuracies) {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
         double[] line = samples(waveform, Quantity.LINE).orElse(new double[0]);
         Reading frequency = line.length == 0

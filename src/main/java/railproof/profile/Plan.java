@@ -13,6 +13,7 @@ import java.util.List;
  * @param limitStepRatio step of the current-limit search as a fraction of the rated current
  * @param limitDwell longest time at any point beyond the rated current
  * @param limitCoolDown time at no load after each excursion beyond the rated current
+ * @param burnIn how it is burnt in
  */
 public record Plan(
         List<Double> loadFractions,
@@ -21,7 +22,8 @@ public record Plan(
         Duration settleTimeout,
         double limitStepRatio,
         Duration limitDwell,
-        Duration limitCoolDown) {
+        Duration limitCoolDown,
+        BurnInPlan burnIn) {
     public Plan {
         loadFractions = List.copyOf(loadFractions);
     }

@@ -12,7 +12,14 @@ final class PlanReader {
             List.of(0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0);
 
     private static final Plan DEFAULT = new Plan(
-            DEFAULT_FRACTIONS, 6, 2e-4, Duration.ofSeconds(10), 0.02, Duration.ofMillis(500), Duration.ofSeconds(3));
+            DEFAULT_FRACTIONS,
+            6,
+            2e-4,
+            Duration.ofSeconds(10),
+            0.02,
+            Duration.ofMillis(500),
+            Duration.ofSeconds(3),
+            BurnInPlan.DEFAULT);
 
     private PlanReader() {}
 
@@ -29,7 +36,8 @@ final class PlanReader {
                         "settle_timeout_s", Duration.ofMillis(100), Duration.ofMinutes(10), DEFAULT.settleTimeout()),
                 section.number("limit_step_pct", 0.1, 25, 100 * DEFAULT.limitStepRatio()) / 100,
                 section.duration("limit_dwell_ms", Duration.ofMillis(20), Duration.ofSeconds(10), DEFAULT.limitDwell()),
-                section.duration("limit_cool_down_s", Duration.ZERO, Duration.ofMinutes(10), DEFAULT.limitCoolDown()));
+                section.duration("limit_cool_down_s", Duration.ZERO, Duration.ofMinutes(10), DEFAULT.limitCoolDown()),
+                BurnInReader.plan(section.table("burn_in", false)));
     }
 
     private static List<Double> fractions(TomlSection section) {

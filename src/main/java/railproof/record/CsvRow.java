@@ -1,12 +1,12 @@
 package railproof.record;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.regex.Pattern;
@@ -34,43 +34,56 @@ final class CsvRow {
     }
 
     /**
-     * The rows below the heading. Columns may stand in any order and may be absent; one that is unknown, doubled, or a
-     * row of another length is a problem.
-     *
-     * @param known headings that may occur
+     * Takes a file's records, the heading first, and hands on the rows below it. Columns may stand in any order and may
+     * be absent; one that is unknown, doubled, or a row of another length is a problem.
      */
-    static List<CsvRow> rows(String file, CsvText csv, List<String> known, List<Problem> problems) {
-        List<CsvRow> rows = new ArrayList<>();
-        if (csv.rows().isEmpty()) {
-            return rows;
+    static final class Rows implements Consumer<List<Cell>> {
+        private final String file;
+        private final List<String> known;
+        private final List<Problem> problems;
+        private final Consumer<CsvRow> sink;
+        private List<Cell> heading = List.of();
+
+        /** Knows the headings that may occur. */
+        Rows(String file, List<String> known, List<Problem> problems, Consumer<CsvRow> sink) {
+            this.file = file;
+            this.known = known;
+            this.problems = problems;
+            this.sink = sink;
         }
-        List<Cell> heading = csv.rows().get(0);
-        Set<String> seen = new HashSet<>();
-        for (Cell cell : heading) {
-            if (!known.contains(cell.text())) {
-                problems.add(problem(
-                        file,
-                        cell,
-                        "",
-                        "unknown column \"" + cell.text()
-                                + "\"; the file may come from a later version of this program"));
-            } else if (!seen.add(cell.text())) {
-                problems.add(problem(file, cell, cell.text(), "the column stands twice"));
-            }
-        }
-        for (List<Cell> row : csv.rows().subList(1, csv.rows().size())) {
-            if (row.size() == heading.size()) {
+
+        @Override
+        public void accept(List<Cell> row) {
+            if (heading.isEmpty()) {
+                heading = row;
+                checkHeading();
+            } else if (row.size() == heading.size()) {
                 Map<String, Cell> cells = new HashMap<>();
                 for (int i = 0; i < row.size(); i++) {
                     cells.put(heading.get(i).text(), row.get(i));
                 }
-                rows.add(new CsvRow(file, row.get(0), cells, problems));
+                sink.accept(new CsvRow(file, row.get(0), cells, problems));
             } else {
                 problems.add(problem(
                         file, row.get(0), "", "the row has " + row.size() + " cells, the heading " + heading.size()));
             }
         }
-        return rows;
+
+        private void checkHeading() {
+            Set<String> seen = new HashSet<>();
+            for (Cell cell : heading) {
+                if (!known.contains(cell.text())) {
+                    problems.add(problem(
+                            file,
+                            cell,
+                            "",
+                            "unknown column \"" + cell.text()
+                                    + "\"; the file may come from a later version of this program"));
+                } else if (!seen.add(cell.text())) {
+                    problems.add(problem(file, cell, cell.text(), "the column stands twice"));
+                }
+            }
+        }
     }
 
     /** Whether the cell holds anything. */

@@ -3,6 +3,7 @@ package railproof.record;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Consumer;
 import railproof.base.Problem;
 
 /**
@@ -10,10 +11,11 @@ import railproof.base.Problem;
  * tells neither the place of a cell nor where the last whole record ends, and both matter when a file is damaged. Line
  * ends may also be bare LF, as some editors leave them.
  *
- * @param rows all whole records in order
+ * @param rows all whole records in order; none if they were handed on one by one
  * @param torn the place where an unfinished last record starts
+ * @param wholeLength length of the whole records together, in characters
  */
-record CsvText(List<List<Cell>> rows, Optional<Cell> torn) {
+record CsvText(List<List<Cell>> rows, Optional<Cell> torn, int wholeLength) {
     /**
      * One cell.
      *
@@ -25,7 +27,14 @@ record CsvText(List<List<Cell>> rows, Optional<Cell> torn) {
 
     /** Takes the text apart; broken quoting is added to {@code problems} and ends the reading. */
     static CsvText parse(String file, String text, List<Problem> problems) {
-        return new Parser(file, text, problems).parse();
+        List<List<Cell>> rows = new ArrayList<>();
+        CsvText end = parse(file, text, problems, rows::add);
+        return new CsvText(rows, end.torn(), end.wholeLength());
+    }
+
+    /** The same, handing on each record instead of keeping it: a day's points fill a memory. */
+    static CsvText parse(String file, String text, List<Problem> problems, Consumer<List<Cell>> sink) {
+        return new Parser(file, text, problems, sink).parse();
     }
 
     private static final String BAD_QUOTING =
@@ -35,28 +44,30 @@ record CsvText(List<List<Cell>> rows, Optional<Cell> torn) {
         private final String file;
         private final String text;
         private final List<Problem> problems;
-        private final List<List<Cell>> rows = new ArrayList<>();
+        private final Consumer<List<Cell>> sink;
         private int at;
         private int line = 1;
         private int lineStart;
         private boolean broken;
 
-        Parser(String file, String text, List<Problem> problems) {
+        Parser(String file, String text, List<Problem> problems, Consumer<List<Cell>> sink) {
             this.file = file;
             this.text = text;
             this.problems = problems;
+            this.sink = sink;
         }
 
         CsvText parse() {
             while (at < text.length()) {
                 Cell start = new Cell("", line, at - lineStart + 1);
+                int startAt = at;
                 Optional<List<Cell>> row = row();
                 if (row.isEmpty()) {
-                    return new CsvText(rows, broken ? Optional.empty() : Optional.of(start));
+                    return new CsvText(List.of(), broken ? Optional.empty() : Optional.of(start), startAt);
                 }
-                rows.add(row.get());
+                sink.accept(row.get());
             }
-            return new CsvText(rows, Optional.empty());
+            return new CsvText(List.of(), Optional.empty(), text.length());
         }
 
         /** One record up to and over its line end; empty if the text ends first or the quoting is broken. */

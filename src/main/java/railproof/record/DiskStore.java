@@ -39,6 +39,19 @@ final class DiskStore implements Store {
     }
 
     @Override
+    public Appender reopen(Path file, long length) throws IOException {
+        FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE);
+        try {
+            channel.truncate(length);
+            channel.position(length);
+        } catch (IOException e) {
+            channel.close();
+            throw e;
+        }
+        return new ChannelAppender(channel);
+    }
+
+    @Override
     public void replace(Path from, Path to) throws IOException {
         try {
             Files.move(from, to, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);

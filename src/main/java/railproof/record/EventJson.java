@@ -9,11 +9,13 @@ import java.util.Locale;
 import java.util.Optional;
 import railproof.run.Point;
 import railproof.run.RunEvent;
+import railproof.run.RunEvent.BurnInPlanned;
 import railproof.run.RunEvent.ChannelUsed;
 import railproof.run.RunEvent.Note;
 import railproof.run.RunEvent.PointTaken;
 import railproof.run.RunEvent.PromptAnswered;
 import railproof.run.RunEvent.PromptShown;
+import railproof.run.RunEvent.Resumed;
 import railproof.run.RunEvent.RunEnded;
 import railproof.run.RunEvent.SectionStarted;
 import railproof.run.RunEvent.WaveformTaken;
@@ -70,6 +72,12 @@ final class EventJson {
             head(json, "note", note).put("level", word(note.level())).put("text", note.text());
         } else if (event instanceof ChannelUsed used) {
             head(json, "channel-used", used).setAll(ChannelJson.of(used.accuracy()));
+        } else if (event instanceof BurnInPlanned planned) {
+            number(head(json, "burn-in-planned", planned), "asked_s", planned.askedS());
+        } else if (event instanceof Resumed resumed) {
+            head(json, "resumed", resumed).put("resumed_at", resumed.wallTime().toString());
+            number(json, "broke_off_s", resumed.brokeOffS());
+            number(json, "gap_s", resumed.gapS());
         } else if (event instanceof RunEnded ended) {
             head(json, "run-ended", ended).put("ended_at", ended.wallTime().toString());
             json.setAll(of(ended.outcome()));
@@ -84,6 +92,10 @@ final class EventJson {
                 .put("safe_state", word(outcome.safeState()));
         json.set("later_causes", Json.texts(outcome.later()));
         return json;
+    }
+
+    private static void number(ObjectNode json, String key, double value) {
+        json.put(key, Double.parseDouble(Cells.finite(key, value)));
     }
 
     private static ObjectNode head(ObjectNode json, String name, RunEvent event) {
@@ -110,6 +122,10 @@ final class EventJson {
                 Line.of(new Note(
                         elapsedS, constant(json, "level", Note.Level.values(), Note.Level.INFO), json.text("text")));
             case "channel-used" -> Line.of(new ChannelUsed(elapsedS, ChannelJson.read(json)));
+            case "burn-in-planned" -> Line.of(new BurnInPlanned(elapsedS, json.number("asked_s")));
+            case "resumed" ->
+                Line.of(new Resumed(
+                        elapsedS, json.number("broke_off_s"), json.number("gap_s"), instant(json, "resumed_at")));
             case "waveform-taken" -> new Line(Optional.empty(), announced(json));
             default -> {
                 json.bad(EVENT, "is no event of this format: \"" + name + "\"");

@@ -107,21 +107,18 @@ final class PointsTable {
         }
     }
 
-    /** Takes the whole file; what is wrong is added to {@code problems}. */
-    static List<Point> read(CsvText csv, List<Problem> problems) {
-        List<Point> points = new ArrayList<>();
-        for (CsvRow row : CsvRow.rows(FILE, csv, columns(), problems)) {
+    /** Takes the whole file; what is wrong is added to {@code problems}. Says where its last whole line ends. */
+    static CsvText read(String text, List<Problem> problems, List<Point> into) {
+        return CsvText.parse(FILE, text, problems, new CsvRow.Rows(FILE, columns(), problems, row -> {
             Point point = point(row);
-            if (!points.isEmpty()
-                    && point.index() <= points.get(points.size() - 1).index()) {
+            if (!into.isEmpty() && point.index() <= into.get(into.size() - 1).index()) {
                 row.bad(
                         INDEX,
                         "must ascend, found " + point.index() + " after "
-                                + points.get(points.size() - 1).index());
+                                + into.get(into.size() - 1).index());
             }
-            points.add(point);
-        }
-        return points;
+            into.add(point);
+        }));
     }
 
     private static Point point(CsvRow row) {

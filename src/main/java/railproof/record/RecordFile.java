@@ -33,6 +33,17 @@ final class RecordFile implements AutoCloseable {
         return created;
     }
 
+    /** Goes on after the first {@code length} bytes of a file; what follows them is cut off. */
+    static RecordFile reopen(Store store, Path file, long length) throws RecordException {
+        try {
+            RecordFile reopened = new RecordFile(file, store.reopen(file, length));
+            reopened.acknowledged = length;
+            return reopened;
+        } catch (IOException e) {
+            throw new RecordException("open the file again", file, e);
+        }
+    }
+
     /** Writes a whole file under a passing name, forces it, and gives it its name in one step. */
     static void writeWhole(Store store, Path file, byte[] content) throws RecordException {
         Path folder = file.toAbsolutePath().getParent();

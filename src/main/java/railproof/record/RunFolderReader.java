@@ -66,9 +66,9 @@ final class RunFolderReader {
     }
 
     private List<Point> points(String text) {
-        CsvText csv = CsvText.parse(PointsTable.FILE, text, problems);
-        csv.torn().ifPresent(at -> torn(PointsTable.FILE, at.line(), at.column()));
-        return PointsTable.read(csv, problems);
+        List<Point> points = new ArrayList<>();
+        PointsTable.read(text, problems, points).torn().ifPresent(at -> torn(PointsTable.FILE, at.line(), at.column()));
+        return points;
     }
 
     private void events(String text) {

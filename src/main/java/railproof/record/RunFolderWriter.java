@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import railproof.profile.SourceText;
 import railproof.run.RunEvent;
@@ -31,6 +32,7 @@ public final class RunFolderWriter implements AutoCloseable {
     private final RunHeader header;
     private final RecordFile points;
     private final RecordFile events;
+    private Optional<FolderLock> lock = Optional.empty();
     private boolean ended;
 
     private RunFolderWriter(Store store, Path folder, RunHeader header, RecordFile points, RecordFile events) {
@@ -50,7 +52,17 @@ public final class RunFolderWriter implements AutoCloseable {
      * @throws IllegalArgumentException if a snapshot's digest is not the digest of its text
      */
     public static RunFolderWriter open(Path dataDirectory, RunHeader header) throws RecordException {
-        return open(DiskStore.INSTANCE, dataDirectory, header);
+        RunFolderWriter writer = open(DiskStore.INSTANCE, dataDirectory, header);
+        writer.lock = FolderLock.take(writer.folder());
+        return writer;
+    }
+
+    /** A writer that adds to a run that broke off. */
+    static RunFolderWriter goingOn(
+            Path folder, RunHeader header, RecordFile points, RecordFile events, FolderLock lock) {
+        RunFolderWriter writer = new RunFolderWriter(DiskStore.INSTANCE, folder, header, points, events);
+        writer.lock = Optional.of(lock);
+        return writer;
     }
 
     static RunFolderWriter open(Store store, Path dataDirectory, RunHeader header) throws RecordException {
@@ -138,7 +150,18 @@ public final class RunFolderWriter implements AutoCloseable {
     public void close() throws RecordException {
         try (events) {
             points.close();
+        } finally {
+            letGo();
         }
+    }
+
+    private void letGo() throws RecordException {
+        if (lock.isPresent() && ended) {
+            lock.get().closeForGood();
+        } else if (lock.isPresent()) {
+            lock.get().close();
+        }
+        lock = Optional.empty();
     }
 
     private static Path newFolder(Store store, Path dataDirectory, String name) throws RecordException {

@@ -22,6 +22,9 @@ interface Store {
     /** Makes a new file for appending; fails if one is there, unless {@code overwrite}. */
     Appender create(Path file, boolean overwrite) throws IOException;
 
+    /** Opens a file that is there for appending after its first {@code length} bytes; what follows them is cut off. */
+    Appender reopen(Path file, long length) throws IOException;
+
     /** Renames within one folder, replacing the target in one step. */
     void replace(Path from, Path to) throws IOException;
 

@@ -59,6 +59,14 @@ public interface Bench {
      */
     Look look(String rail, double windowS) throws RunEndException;
 
+    /**
+     * A slow quantity of a rail averaged on the board, such as its heat-sink temperature; missing if the rail has no
+     * channel for it. The output has {@link #look}.
+     *
+     * @param windowS averaging window, s
+     */
+    Reading average(String rail, Quantity quantity, double windowS) throws RunEndException;
+
     /** Current the rail's load measures, as a reading with its uncertainty; zero if its input is off. */
     Reading loadCurrent(String rail) throws RunEndException;
 

@@ -6,6 +6,8 @@ import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import railproof.base.Measured;
+import railproof.base.Unit;
 import railproof.instrument.BoardCapability;
 import railproof.instrument.CaptureBlock;
 import railproof.instrument.CaptureRequest;
@@ -67,9 +69,20 @@ final class BoardSight {
         double meanV = output.value(sums.meanCode(), codeBits);
         double endA = output.value(sums.minCode(), codeBits);
         double endB = output.value(sums.maxCode(), codeBits);
+        return new Bench.Look(meanV, meanU(output, sums), Math.min(endA, endB), Math.max(endA, endB));
+    }
+
+    /** Averages any channel on the board, as a reading with the channel's errors. */
+    Measured average(Channel channel, double windowS, Unit unit) throws RunEndException {
+        ChannelSums sums = read(1 << channel.index(), windowS).get(0);
+        double mean = channel.value(sums.meanCode(), codeBits);
+        Measured scatter = new Measured(mean, meanU(channel, sums), 0, Math.max(1, sums.samples() - 1.0), unit);
+        return channel.accuracy().level(scatter, sums.samples());
+    }
+
+    private double meanU(Channel channel, ChannelSums sums) {
         double spreadCodes = Math.sqrt(sums.sumOfSquares() / Math.max(1, sums.samples() - 1));
-        double meanU = spreadCodes * Math.abs(output.perCode(codeBits)) / Math.sqrt(sums.samples());
-        return new Bench.Look(meanV, meanU, Math.min(endA, endB), Math.max(endA, endB));
+        return spreadCodes * Math.abs(channel.perCode(codeBits)) / Math.sqrt(sums.samples());
     }
 
     private List<ChannelSums> read(int mask, double windowS) throws RunEndException {

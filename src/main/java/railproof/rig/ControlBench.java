@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import railproof.base.Measured;
+import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.BoardStatus;
@@ -45,7 +46,9 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
     private int points;
     private int waveforms;
 
-    ControlBench(Rig rig, BenchTalk talk, Operator operator, LineFeed line) {
+    ControlBench(Rig rig, BenchTalk talk, Operator operator, LineFeed line, RunStart start) {
+        this.points = start.nextPoint();
+        this.waveforms = start.nextWaveform();
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
@@ -211,6 +214,14 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
         Look look = sight.look(at(rail).output(), windowS);
         checkEnvelope(rail, look.meanV());
         return look;
+    }
+
+    @Override
+    public Reading average(String rail, Quantity quantity, double windowS) throws RunEndException {
+        Channel channel = at(rail).channels().get(quantity);
+        return channel == null
+                ? new Missing("no channel for " + quantity.column())
+                : sight.average(channel, windowS, quantity.unit());
     }
 
     private void checkEnvelope(String rail, double meanV) throws RunEndException {

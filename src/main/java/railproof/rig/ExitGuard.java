@@ -24,9 +24,21 @@ public final class ExitGuard implements AutoCloseable {
     private final CountDownLatch safe = new CountDownLatch(1);
     private final Rig rig;
     private final SafeStateLadder ladder;
+    private final Runnable first;
 
     /** Registers with every link of the rig. */
     public ExitGuard(Rig rig, SafeStateLadder ladder) {
+        this(rig, ladder, () -> {});
+    }
+
+    /**
+     * Registers with every link of the rig.
+     *
+     * @param first what is done before this rig is waited for: other rigs of the process are told to stop, so that
+     *     none stays on while another is made safe
+     */
+    public ExitGuard(Rig rig, SafeStateLadder ladder, Runnable first) {
+        this.first = first;
         this.rig = rig;
         this.ladder = ladder;
         for (Link link : rig.links()) {
@@ -44,6 +56,7 @@ public final class ExitGuard implements AutoCloseable {
             return;
         }
         rig.stop().raise(RunOutcome.End.STOPPED, "the program was told to end");
+        first.run();
         boolean over = false;
         try {
             over = safe.await(PATIENCE_MS, TimeUnit.MILLISECONDS);

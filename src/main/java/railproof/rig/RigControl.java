@@ -85,7 +85,17 @@ public final class RigControl {
      * @param sink where the events go; the last one is RunEnded
      */
     public RunOutcome run(Work work, Operator operator, RunSink sink) {
-        BenchTalk talk = new BenchTalk(rig, sink, rig.clock().nowNs());
+        return run(work, operator, sink, RunStart.NEW);
+    }
+
+    /**
+     * The same with a run that is taken up again.
+     *
+     * @param start what is on record already
+     */
+    public RunOutcome run(Work work, Operator operator, RunSink sink, RunStart start) {
+        long startNs = rig.clock().nowNs() - Math.round(start.elapsedS() * 1e9);
+        BenchTalk talk = new BenchTalk(rig, sink, startNs);
         try (ControlWatch watch = new ControlWatch(rig, ladder)) {
             watch.start();
             if (state == ControlState.CONNECTED) {
@@ -93,7 +103,7 @@ public final class RigControl {
                     rig.board().arm((int) rig.wiring().heartbeatTimeout().toMillis());
                     become(ControlState.RUNNING);
                     ChannelRecord.keep(rig, talk);
-                    work.on(new ControlBench(rig, talk, operator, line));
+                    work.on(new ControlBench(rig, talk, operator, line, start));
                 });
             }
             return finish(talk, sink);

@@ -17,6 +17,7 @@ public final class WaveformColumns {
             case SENSE_TAP -> "sense_tap_V";
             case HEAT_SINK -> "heat_sink_C";
             case LOAD_CURRENT -> "load_current_A";
+            case LOADED_TIME -> throw new IllegalArgumentException(quantity + " is not read from a node");
         };
     }
 }

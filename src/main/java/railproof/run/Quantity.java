@@ -29,7 +29,9 @@ public enum Quantity {
     /** Mean voltage of the sense tap. */
     SENSE_TAP("sense_tap_voltage_V", Unit.VOLT),
     /** Heat-sink temperature. */
-    HEAT_SINK("heat_sink_C", Unit.CELSIUS);
+    HEAT_SINK("heat_sink_C", Unit.CELSIUS),
+    /** Time the unit has been under load since its burn-in began. */
+    LOADED_TIME("time_under_load_s", Unit.SECOND);
 
     private final String column;
     private final Unit unit;

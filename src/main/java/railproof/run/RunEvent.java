@@ -40,6 +40,23 @@ public sealed interface RunEvent {
     /** A channel is in use; one for every quantity of every rail, before the first point. */
     record ChannelUsed(double elapsedS, ChannelAccuracy accuracy) implements RunEvent {}
 
+    /**
+     * A burn-in begins.
+     *
+     * @param askedS time under load that was asked for, s
+     */
+    record BurnInPlanned(double elapsedS, double askedS) implements RunEvent {}
+
+    /**
+     * A run that broke off is taken up again.
+     *
+     * @param elapsedS time since the start of the run, the gap included, s
+     * @param brokeOffS time since the start of the run at the last event or point before the gap, s
+     * @param gapS how long nothing was recorded, by the wall clock, s; 0 if that clock does not tell
+     * @param wallTime wall time now
+     */
+    record Resumed(double elapsedS, double brokeOffS, double gapS, Instant wallTime) implements RunEvent {}
+
     /** The run is over. */
     record RunEnded(double elapsedS, Instant wallTime, RunOutcome outcome) implements RunEvent {}
 }

@@ -14,7 +14,13 @@ public enum Section {
     /** Search for the current limit and what lies beyond. */
     CURRENT_LIMIT("current-limit"),
     /** Back to normal after the limit. */
-    RECOVERY("recovery");
+    RECOVERY("recovery"),
+    /** All rails loaded for hours. */
+    BURN_IN("burn-in"),
+    /** First and last reading of a burn-in with the unit hot. */
+    BURN_IN_HOT("burn-in-hot"),
+    /** Reading after a burn-in with the unit cooled down. */
+    BURN_IN_COOLED("burn-in-cooled");
 
     private final String label;
 

@@ -67,6 +67,11 @@ public interface Plant {
     /** Temperature of the rail's heat sink, °C. */
     double heatSinkC(int rail);
 
+    /** Whether every line cycle is like the last one until line, load or something slow changes. */
+    default boolean repeating() {
+        return false;
+    }
+
     /** Root mean square of the mains current, A, over the last line cycle. */
     double lineCurrentA();
 }

@@ -1,5 +1,6 @@
 package railproof.sim;
 
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -21,15 +22,19 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private static final double BUSY_STEP_S = 100e-6;
     /** With all loads off nothing on the output changes fast, s. */
     private static final double QUIET_STEP_S = 2e-3;
+    /** While the plant repeats itself the loads stand still too; they are brought along this often, s. */
+    private static final double REPEATING_STEP_S = 1e-3;
 
     private final Plant plant;
     private final BenchPlan plan;
     private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
+    private final Map<String, BenchPlan.LoadPlan> wiring = new HashMap<>();
     private final Map<String, Attachment> attachments = new LinkedHashMap<>();
 
     @Nullable
     private final SimulatedLineSource source;
 
+    private double steppedS;
     private int relays;
     private boolean loadEnabled;
     private double handLineV;
@@ -45,6 +50,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         this.plant = plant;
         this.plan = plan;
         this.loads.putAll(loads);
+        wiring.putAll(plan.loads());
         loads.keySet().forEach(name -> attachments.put(name, new Attachment()));
         this.source = source;
         this.handLineHz = handLineHz;
@@ -53,6 +59,11 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     @Override
     public void advanceTo(double timeS) {
         applyLine();
+        if (plant.repeating() && timeS - steppedS < REPEATING_STEP_S) {
+            plant.advanceTo(Math.max(timeS, plant.timeS()));
+            return;
+        }
+        steppedS = timeS;
         while (plant.timeS() < timeS) {
             double nextS = Math.min(timeS, plant.timeS() + stepS());
             double fromS = plant.timeS();
@@ -65,15 +76,31 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             plant.advanceTo(nextS);
             loads.forEach(this::observe);
         }
+        if (source != null) {
+            source.observe(plant.lineCurrentA());
+        }
+    }
+
+    /** Moves a load's leads to another rail; its relay stays its own. */
+    void moveLoad(String name, int rail) {
+        BenchPlan.LoadPlan old = wired(name);
+        Attachment attachment = attachment(name);
+        if (attachment.closed && old.rail() >= 0) {
+            attachment.heldV = plant.inputV(old.rail());
+            plant.connect(old.rail(), LoadInput.NONE);
+            plant.load(old.rail(), LoadCharacteristic.OPEN);
+            attachment.closed = false;
+        }
+        wiring.put(name, new BenchPlan.LoadPlan(rail, old.relayMask(), old.ratings(), old.accuracy(), old.leadOhm()));
     }
 
     private double stepS() {
-        double stepS = QUIET_STEP_S;
+        double stepS = plant.repeating() ? 20 * REPEATING_STEP_S : QUIET_STEP_S;
         for (SimulatedLoad load : loads.values()) {
             if (load.moving()) {
                 return MOVING_STEP_S;
             }
-            stepS = load.inputOn() ? BUSY_STEP_S : stepS;
+            stepS = load.inputOn() && !plant.repeating() ? BUSY_STEP_S : stepS;
         }
         return stepS;
     }
@@ -122,7 +149,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     }
 
     private BenchPlan.LoadPlan wired(String name) {
-        BenchPlan.LoadPlan wired = plan.loads().get(name);
+        BenchPlan.LoadPlan wired = wiring.get(name);
         if (wired == null) {
             throw new IllegalArgumentException("load " + name + " is not in the bench plan");
         }
@@ -149,6 +176,11 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     /** Sets the calibrator. */
     void calibrator(double volts) {
         calibratorV = volts;
+    }
+
+    @Override
+    public boolean repeating() {
+        return plant.repeating();
     }
 
     @Override

@@ -14,6 +14,7 @@ import railproof.base.Measured;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.profile.Band;
+import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
 import railproof.profile.LimitShape;
@@ -161,7 +162,8 @@ final class BenchRun {
                 Duration.ofSeconds(5),
                 0.1,
                 Duration.ofSeconds(1),
-                Duration.ofSeconds(5));
+                Duration.ofSeconds(5),
+                BurnInPlan.DEFAULT);
         return new Profile(
                 "tape-machine-12v",
                 "Tape machine supply",

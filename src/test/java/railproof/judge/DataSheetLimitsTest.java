@@ -9,6 +9,7 @@ import java.util.Optional;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import railproof.profile.Band;
+import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
 import railproof.profile.LimitShape;
@@ -79,7 +80,14 @@ class DataSheetLimitsTest {
                 Optional.empty());
         Rail rail = new Rail("+12 V", nominalMv / 1000.0, 1.5, 0.005, nominalMv, LimitShape.NONE, 2.5, limits);
         Plan plan = new Plan(
-                List.of(0.0, 1.0), 10, 0.001, Duration.ofSeconds(1), 0.1, Duration.ofSeconds(1), Duration.ofSeconds(1));
+                List.of(0.0, 1.0),
+                10,
+                0.001,
+                Duration.ofSeconds(1),
+                0.1,
+                Duration.ofSeconds(1),
+                Duration.ofSeconds(1),
+                BurnInPlan.DEFAULT);
         return new Profile(
                 "check-" + part,
                 part,

@@ -107,7 +107,8 @@ class ProfileFileTest {
                 Duration.ofMillis(7500),
                 0.04,
                 Duration.ofMillis(250),
-                Duration.ofSeconds(2));
+                Duration.ofSeconds(2),
+                BurnInPlan.DEFAULT);
         assertEquals(
                 new Profile(
                         "pair",

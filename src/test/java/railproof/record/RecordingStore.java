@@ -85,6 +85,14 @@ final class RecordingStore implements Store {
     }
 
     @Override
+    public Appender reopen(Path file, long length) throws IOException {
+        gate();
+        Appender disk = DiskStore.INSTANCE.reopen(file, length);
+        steps.add(new Truncate(file, length));
+        return new RecordingAppender(file, disk);
+    }
+
+    @Override
     public void replace(Path from, Path to) throws IOException {
         gate();
         DiskStore.INSTANCE.replace(from, to);

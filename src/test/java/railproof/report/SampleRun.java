@@ -16,6 +16,7 @@ import railproof.judge.Check;
 import railproof.judge.Judgement;
 import railproof.judge.Verdict;
 import railproof.profile.Band;
+import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
 import railproof.profile.LimitShape;
@@ -58,7 +59,14 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                 Optional.empty());
         Rail rail = new Rail("+12 V", 12, 2, 0, 14, LimitShape.FOLDBACK, 3.5, limits);
         Plan plan = new Plan(
-                List.of(0.0, 1.0), 6, 1e-4, Duration.ofSeconds(5), 0.02, Duration.ofSeconds(1), Duration.ofSeconds(5));
+                List.of(0.0, 1.0),
+                6,
+                1e-4,
+                Duration.ofSeconds(5),
+                0.02,
+                Duration.ofSeconds(1),
+                Duration.ofSeconds(5),
+                BurnInPlan.DEFAULT);
         return new Profile(
                 "lab-counter-12",
                 "Laboratory counter, 12 V 2 A supply",

@@ -15,6 +15,11 @@ public interface AnalogSource {
      */
     void advanceTo(double timeS);
 
+    /** Whether every line cycle is like the last one, so that looking less often sees as much. */
+    default boolean repeating() {
+        return false;
+    }
+
     /** Voltage at an input terminal now, V. */
     double voltageV(int channel);
 }

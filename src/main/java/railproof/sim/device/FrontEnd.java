@@ -22,6 +22,8 @@ final class FrontEnd {
     private final double[] filteredV;
     private double filteredS = Double.NEGATIVE_INFINITY;
     private double sourceS;
+    /** Channels whose filters have been followed since the last beginning. */
+    private int followed;
 
     FrontEnd(List<AdcChannel> channels, AnalogSource source, long seed, long originNs) {
         this.originNs = originNs;
@@ -31,6 +33,11 @@ final class FrontEnd {
         this.limitNoise = new Random(~seed);
         this.inputV = new double[channels.size()];
         this.filteredV = new double[channels.size()];
+    }
+
+    /** Whether the inputs repeat themselves. */
+    boolean repeating() {
+        return source.repeating();
     }
 
     /** Brings the world to an instant, ns of the link's clock. */
@@ -80,7 +87,10 @@ final class FrontEnd {
         double fromS = filteredS;
         if (longestS == 0 || fromS < timeS - 8 * longestS) {
             fromS = longestS == 0 ? timeS : Math.max(sourceS, timeS - 8 * longestS);
+            followed = mask;
             begin(fromS);
+        } else if ((mask & ~followed) != 0) {
+            follow(mask & ~followed);
         }
         double gapS = timeS - fromS;
         int steps = gapS <= 0 ? 0 : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (shortestS / 2)));
@@ -91,11 +101,18 @@ final class FrontEnd {
 
     private void begin(double timeS) {
         reach(timeS);
-        for (int c = 0; c < inputV.length; c++) {
-            inputV[c] = source.voltageV(c);
-            filteredV[c] = inputV[c];
-        }
+        follow(followed);
         filteredS = timeS;
+    }
+
+    private void follow(int mask) {
+        followed |= mask;
+        for (int c = 0; c < inputV.length; c++) {
+            if ((mask >> c & 1) != 0) {
+                inputV[c] = source.voltageV(c);
+                filteredV[c] = inputV[c];
+            }
+        }
     }
 
     private void step(double timeS) {
@@ -105,6 +122,9 @@ final class FrontEnd {
             return;
         }
         for (int c = 0; c < inputV.length; c++) {
+            if ((followed >> c & 1) == 0) {
+                continue;
+            }
             double nextV = source.voltageV(c);
             double cornerHz = channels.get(c).antiAliasHz();
             if (cornerHz > 0) {

@@ -8,6 +8,8 @@ package railproof.sim.device;
 final class LimitWatch {
     static final long PERIOD_US = 500;
     private static final long PERIOD_NS = PERIOD_US * 1000;
+    /** Nothing new can be seen of inputs that repeat themselves, so they are looked at less often. */
+    private static final long REPEATING_PERIODS = 25;
 
     private static final class Limit {
         private boolean enabled;
@@ -70,7 +72,7 @@ final class LimitWatch {
         if (nowNs < nextNs || !watching()) {
             return;
         }
-        nextNs = nowNs + PERIOD_NS;
+        nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
         for (int c = 0; c < limits.length; c++) {
             if (limits[c].enabled) {

@@ -115,6 +115,11 @@ final class ChangingFaults {
         }
 
         @Override
+        public boolean restless() {
+            return true;
+        }
+
+        @Override
         public void shape(double timeS) {
             double share = 1 - (nextS - timeS) / KNOT_S;
             // a step that was taken back may end in the stretch before

@@ -14,6 +14,11 @@ interface FaultProcess {
      */
     boolean reach(double sinkC, double rawV);
 
+    /** Whether it changes something within every line cycle. */
+    default boolean restless() {
+        return false;
+    }
+
     /** Sets values that change smoothly to what they are at {@code timeS}, at or before {@link #nextS}. */
     default void shape(double timeS) {}
 }

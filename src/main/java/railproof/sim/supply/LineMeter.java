@@ -33,6 +33,16 @@ final class LineMeter {
         rmsA = before[5];
     }
 
+    /** Everything seen happened later by so much. */
+    void skip(double byS, double cycles) {
+        lastS += byS;
+        startS += byS;
+        lastCyclesDimensionless += cycles;
+        before[0] += byS;
+        before[3] += byS;
+        before[2] += cycles;
+    }
+
     double rmsA() {
         return rmsA;
     }

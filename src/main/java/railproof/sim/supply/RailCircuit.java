@@ -1,5 +1,6 @@
 package railproof.sim.supply;
 
+import railproof.sim.Node;
 import railproof.sim.supply.LimiterDesign.ConstantCurrent;
 import railproof.sim.supply.LimiterDesign.Foldback;
 import railproof.sim.supply.LimiterDesign.Latching;
@@ -9,6 +10,8 @@ import railproof.sim.supply.LimiterDesign.Latching;
  * fault can do is one number here. The owner calls {@link #touch()} after a change.
  */
 final class RailCircuit {
+    private static final double BASE_RING_RATIO = 1.3;
+
     /** "Not fitted": a resistor that conducts nothing that matters. */
     static final double OPEN_OHM = 1e12;
 
@@ -85,5 +88,16 @@ final class RailCircuit {
         boolean was = touched;
         touched = false;
         return was;
+    }
+
+    /** The parasitic oscillation on a node at an instant, V; larger on the base than on the output. */
+    double ringV(Node node, double atS, double currentA) {
+        if (oscillationV == 0 || (node != Node.OUTPUT && node != Node.BASE)) {
+            return 0;
+        }
+        double shareRatio = Math.min(1, currentA / design.ratedA());
+        double cycles = atS * oscillationHz;
+        double outputV = oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
+        return node == Node.BASE ? BASE_RING_RATIO * outputV : outputV;
     }
 }

@@ -36,6 +36,12 @@ final class RailHistory {
         sinkBeforeC = sinkC;
     }
 
+    /** The heat sink is as warm as told, whatever was carried along. */
+    void sink(double nowC) {
+        sinkC = nowC;
+        sinkBeforeC = nowC;
+    }
+
     /** Forgets the newest state. */
     void takeBack() {
         newest = (newest + 1) & (DEPTH - 1);

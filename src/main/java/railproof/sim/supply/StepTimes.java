@@ -51,6 +51,13 @@ final class StepTimes {
         smooth = Math.max(1, smooth - 1);
     }
 
+    /** Everything known happened later by so much. */
+    void skip(double byS) {
+        for (int i = 0; i < DEPTH; i++) {
+            pastS[i] += byS;
+        }
+    }
+
     /** The past before now no longer tells the future. */
     void restart() {
         known = 1;

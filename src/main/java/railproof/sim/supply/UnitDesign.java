@@ -47,6 +47,17 @@ public record UnitDesign(
     }
 
     /**
+     * Builds one unit that is not integrated while nothing happens to it: for hours under a load that stands still.
+     *
+     * @param surroundings temperature, mains waveform, seed
+     * @param faults what is wrong with it; empty for a healthy unit
+     * @throws IllegalArgumentException if a fault names a rail that the unit does not have
+     */
+    public Plant buildFastForward(Surroundings surroundings, List<PlacedFault> faults) {
+        return new FastForwardPlant(new UnitPlant(this, surroundings, List.copyOf(faults)));
+    }
+
+    /**
      * Builds one healthy unit of this type, cold, discharged and switched off.
      *
      * @param surroundings temperature, mains waveform, seed

@@ -40,9 +40,6 @@ final class UnitPlant implements Plant {
     private static final double JUMP_RATIO = 1e-3;
 
     private static final double TEMPERATURE_STEP_K = 0.02;
-    /** A parasitic oscillation is larger on the base than on the output. */
-    private static final double BASE_RING_RATIO = 1.3;
-
     private final UnitDesign design;
     private final Surroundings surroundings;
     private final Mains mains;
@@ -297,14 +294,29 @@ final class UnitPlant implements Plant {
         double stepS = toS - times.newestS();
         for (int i = 0; i < networks.length; i++) {
             histories[i].accept();
-            ThermalDesign thermal = design.rails().get(i).thermal();
-            double finalC = surroundings.ambientC() + thermal.sinkCPerW() * networks[i].passW(histories[i].at(0));
-            double keptRatio = Math.exp(-stepS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
-            histories[i].sinkC = finalC + (histories[i].sinkC - finalC) * keptRatio;
+            histories[i].sinkC = sinkAfterC(i, histories[i].sinkC, networks[i].passW(histories[i].at(0)), stepS);
         }
         times.accept(toS);
         double magnetisingA = design.magnetisingA() * mains.rmsV() / design.nominalLineV();
         meter.take(toS, primaryA, mains.cycles(toS), magnetisingA);
+    }
+
+    /** Temperature of a rail's heat sink after some time at a power, °C. */
+    double sinkAfterC(int rail, double sinkC, double powerW, double durationS) {
+        ThermalDesign thermal = design.rails().get(rail).thermal();
+        double finalC = surroundings.ambientC() + thermal.sinkCPerW() * powerW;
+        return finalC + (sinkC - finalC) * Math.exp(-durationS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
+    }
+
+    /** Jumps over whole line cycles in which the electrical state repeats itself; heat sinks come out as told. */
+    void skip(double cycles, double cycleS, double[] sinkC) {
+        double byS = cycles * cycleS;
+        timeS += byS;
+        times.skip(byS);
+        meter.skip(byS, cycles);
+        for (int i = 0; i < histories.length; i++) {
+            histories[i].sink(sinkC[i]);
+        }
     }
 
     private void warm() {
@@ -319,7 +331,7 @@ final class UnitPlant implements Plant {
         }
     }
 
-    private double stateV(int rail, int index) {
+    double stateV(int rail, int index) {
         if (timeS == times.newestS()) {
             return histories[rail].at(0)[index];
         }
@@ -329,28 +341,39 @@ final class UnitPlant implements Plant {
 
     @Override
     public double voltageV(int rail, Node node) {
+        if (node == Node.LINE) {
+            return mains.valueV(timeS) * networks[rail].circuit.inletRatio;
+        }
         double magnitudeV =
                 switch (node) {
-                    case LINE -> mains.valueV(timeS) * networks[rail].circuit.inletRatio;
-                    case RAW -> stateV(rail, RailNetwork.RAW);
-                    case BASE -> stateV(rail, RailNetwork.BASE) + BASE_RING_RATIO * ringV(rail);
-                    case OUTPUT -> stateV(rail, RailNetwork.OUT) + ringV(rail);
+                    case LINE, RAW -> stateV(rail, RailNetwork.RAW);
+                    case BASE -> stateV(rail, RailNetwork.BASE);
+                    case OUTPUT -> stateV(rail, RailNetwork.OUT);
                     case REFERENCE -> stateV(rail, RailNetwork.REFERENCE);
                     case SENSE_TAP -> stateV(rail, RailNetwork.TAP);
                 };
-        return design.rails().get(rail).negative() && node != Node.LINE ? -magnitudeV : magnitudeV;
+        double withRingV = magnitudeV + networks[rail].circuit.ringV(node, timeS, currentA(rail));
+        return design.rails().get(rail).negative() ? -withRingV : withRingV;
     }
 
-    /** The parasitic oscillation on the output, V. */
-    private double ringV(int rail) {
-        RailCircuit circuit = networks[rail].circuit;
-        if (circuit.oscillationV == 0) {
-            return 0;
-        }
-        double shareRatio =
-                Math.min(1, currentA(rail) / design.rails().get(rail).ratedA());
-        double cycles = timeS * circuit.oscillationHz;
-        return circuit.oscillationV * shareRatio * Math.sin(2 * Math.PI * (cycles - Math.floor(cycles)));
+    double passW(int rail) {
+        return networks[rail].passW(histories[rail].at(0));
+    }
+
+    RailNetwork network(int rail) {
+        return networks[rail];
+    }
+
+    Mains mains() {
+        return mains;
+    }
+
+    List<RailProcess> processes() {
+        return processes;
+    }
+
+    double appliedC(int rail) {
+        return appliedC[rail];
     }
 
     @Override
