@@ -2,9 +2,11 @@ package railproof.app;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.Set;
 import railproof.base.BadFileException;
 import railproof.base.Problem;
 import railproof.profile.Profile;
@@ -142,6 +144,7 @@ public final class SimulationSetup {
         Map<Integer, BenchPlan.Tap> taps = new HashMap<>();
         config.line().channel().ifPresent(channel -> taps.put(channel.input(), new BenchPlan.LineTap()));
         Map<String, BenchPlan.LoadPlan> loads = new HashMap<>();
+        Set<String> connected = new HashSet<>();
         for (LoadConfig load : config.loads()) {
             loads.put(load.name(), loadPlan(load, -1, 0));
         }
@@ -153,7 +156,10 @@ public final class SimulationSetup {
             }
             LoadConfig load = config.load(seat.position().load());
             int relay = seat.position().loadRelay().map(bit -> 1 << bit).orElse(0);
-            loads.put(load.name(), loadPlan(load, rail, relay));
+            // a load that several rails share begins on the first of them and is moved from there
+            if (connected.add(load.name())) {
+                loads.put(load.name(), loadPlan(load, rail, relay));
+            }
         }
         calibrated.forEach(channel -> taps.put(channel.input(), new BenchPlan.CalibratorTap()));
         return new BenchPlan(
@@ -176,7 +182,8 @@ public final class SimulationSetup {
             case REFERENCE -> new BenchPlan.NodeTap(rail, Node.REFERENCE);
             case SENSE_TAP -> new BenchPlan.NodeTap(rail, Node.SENSE_TAP);
             case HEAT_SINK -> new BenchPlan.HeatSinkTap(rail);
-            case LOADED_TIME -> throw new IllegalArgumentException(quantity + " is not read from a node");
+            case LINE_CURRENT, TRANSIENT_TIME, UNDERSHOOT, OVERSHOOT, RINGING, LOADED_TIME ->
+                throw new IllegalStateException("the rig reader let a channel on " + quantity + " through");
         };
     }
 

@@ -79,11 +79,18 @@ final class ProgressLines implements Consumer<RunEvent> {
 
     private static String words(Section section) {
         return switch (section) {
+            case FIRST_POWER_UP -> "first power-up, line in steps";
             case NO_LOAD -> "no load";
             case LOAD_SWEEP -> "load sweep at nominal line";
-            case LINE_SWEEP -> "line sweep at full load";
+            case LINE_SWEEP -> "line sweep";
+            case DROPOUT_LINE -> "line at which regulation is lost";
+            case LOAD_STEP -> "load step";
+            case HOLD_UP -> "hold-up, line off at full load";
+            case START_UP -> "start-up into load";
             case CURRENT_LIMIT -> "current limit";
             case RECOVERY -> "recovery";
+            case CROSS_REGULATION -> "cross-regulation";
+            case DISCHARGE -> "stored charge";
             case BURN_IN, BURN_IN_HOT -> "burn-in";
             case BURN_IN_COOLED -> "after cooling";
         };

@@ -20,7 +20,9 @@ public enum LineCommand {
     /** Ask whether the output is on; the reply is 0/1 or OFF/ON. */
     OUTPUT_QUERY("output_query", ":OUTP?", false),
     /** Measure the output voltage, V rms. */
-    MEASURE_VOLTAGE("measure_voltage", ":MEAS:VOLT?", true);
+    MEASURE_VOLTAGE("measure_voltage", ":MEAS:VOLT?", true),
+    /** Measure the current it gives, A rms. */
+    MEASURE_CURRENT("measure_current", ":MEAS:CURR?", true);
 
     private final String key;
     private final String standardText;

@@ -1,5 +1,6 @@
 package railproof.instrument;
 
+import java.util.OptionalDouble;
 import railproof.wire.LinkException;
 
 /**
@@ -24,6 +25,9 @@ public interface LineSource {
 
     /** Switches the output and reads the state back. */
     void output(boolean on) throws LinkException, InstrumentException, InterruptedException;
+
+    /** Root mean square current the source gives, A, by its own meter; empty if it has none. */
+    OptionalDouble measureCurrentA() throws LinkException, InstrumentException, InterruptedException;
 
     /** Sends OFF on the raw link, past everything. Any thread; never throws. */
     boolean emergencyOff();

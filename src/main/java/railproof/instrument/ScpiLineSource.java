@@ -1,5 +1,6 @@
 package railproof.instrument;
 
+import java.util.OptionalDouble;
 import railproof.wire.Link;
 import railproof.wire.LinkException;
 
@@ -77,6 +78,12 @@ public final class ScpiLineSource implements LineSource {
             throw device.refused("measuring the line", "a query for it in dialect " + dialect.name(), "none");
         }
         return device.number(query, "V");
+    }
+
+    @Override
+    public OptionalDouble measureCurrentA() throws LinkException, InstrumentException, InterruptedException {
+        String query = dialect.text(LineCommand.MEASURE_CURRENT);
+        return query.isEmpty() ? OptionalDouble.empty() : OptionalDouble.of(device.number(query, "A"));
     }
 
     /**

@@ -47,6 +47,7 @@ public final class Judge {
             sweeps.ripplePp().ifPresent(checks::add);
             sweeps.rippleRms().ifPresent(checks::add);
             checks.addAll(new LimitChecks(subject).all());
+            checks.addAll(new DynamicChecks(subject).all());
         }
         checks.add(Envelope.check(run));
         return new Judgement(profile.id(), profileSha256, profile.rule(), checks);

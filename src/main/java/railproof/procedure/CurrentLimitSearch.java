@@ -3,14 +3,18 @@ package railproof.procedure;
 import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import railproof.base.Reading;
 import railproof.instrument.LoadMode;
 import railproof.profile.Plan;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
 import railproof.rig.Bench;
 import railproof.rig.RunEndException;
+import railproof.run.Quantity;
 import railproof.run.RunEvent;
 import railproof.run.Section;
+import railproof.run.Waveform;
 
 /**
  * Where the current limit sets in, and what the rail does beyond it.
@@ -35,6 +39,9 @@ final class CurrentLimitSearch {
     private static final List<Duration> LATCH_RESETS =
             List.of(Duration.ofSeconds(5), Duration.ofSeconds(15), Duration.ofSeconds(60));
 
+    /** The note of the point at which the overload was taken off. */
+    static final String RELEASED = "released";
+
     private static final Duration APPROACH = Duration.ofMillis(10);
 
     private final Bench bench;
@@ -53,7 +60,7 @@ final class CurrentLimitSearch {
     static int expectedPoints(Profile profile, Rail rail) {
         double stepA = profile.plan().limitStepRatio() * rail.ratedCurrentA();
         double stepsDimensionless = (rail.maxProbeCurrentA() - rail.ratedCurrentA()) / stepA;
-        return (int) Math.ceil(stepsDimensionless / 2) + HALVINGS + TRACE_POINTS;
+        return (int) Math.ceil(stepsDimensionless / 2) + HALVINGS + TRACE_POINTS + 1;
     }
 
     /**
@@ -151,9 +158,27 @@ final class CurrentLimitSearch {
             }
             bench.pause(dwell(bench.loadSettle(rail.name())));
             readings.takeQuick(Section.CURRENT_LIMIT, rail, "traced");
-            bench.loadInput(rail.name(), false);
+            if (i < TRACE_POINTS - 1) {
+                bench.loadInput(rail.name(), false);
+            } else {
+                letGo(rail);
+            }
             bench.pause(plan.limitCoolDown());
         }
+    }
+
+    /** The load taken off at the end of the trace, where the overload is worst: how the output comes back. */
+    private void letGo(Rail rail) throws RunEndException {
+        double quietS = readings.quietS();
+        Reading current = bench.loadCurrent(rail.name());
+        Waveform waveform = bench.captureDuring(
+                Section.CURRENT_LIMIT,
+                rail.name(),
+                new Bench.Span(quietS, profile.plan().program().step().record().toMillis() / 1e3),
+                () -> bench.loadInput(rail.name(), false));
+        Map<Quantity, Reading> seen = readings.transients(rail, waveform).afterOverload(quietS);
+        seen.put(Quantity.LOAD_CURRENT, current);
+        readings.keep(rail, waveform, seen, RELEASED);
     }
 
     /**

@@ -10,12 +10,11 @@ import railproof.rig.RunEndException;
 import railproof.run.Section;
 
 /**
- * Full load at low, nominal and high line. The line is measured at the unit's inlet at every point: what was asked of a
+ * Low, nominal and high line, at each of the profile's loads, full load last. The line is measured at the unit's inlet at every point: what was asked of a
  * source or a hand is not evidence.
  */
 final class LineSweep {
-    /** Low, nominal, high. */
-    static final int POINTS = 3;
+    private static final int LINES = 3;
 
     private final Bench bench;
     private final Profile profile;
@@ -27,17 +26,29 @@ final class LineSweep {
         this.readings = readings;
     }
 
+    /** Points taken: every load at every line. */
+    static int points(Profile profile) {
+        return LINES * profile.plan().program().lineLoadFractions().size();
+    }
+
     /** Sweeps the line, and leaves it at nominal with the load off. */
     void run(Rail rail) throws RunEndException {
         LineRating line = profile.line();
         List<Double> linesV = List.of(line.lowV(), line.nominalV(), line.highV());
-        bench.section(Section.LINE_SWEEP, rail.name(), POINTS);
-        bench.load(rail.name(), LoadMode.CURRENT, rail.ratedCurrentA());
-        bench.loadInput(rail.name(), true);
+        bench.section(Section.LINE_SWEEP, rail.name(), points(profile));
+        // the line moves least often: on many rigs it is turned by hand
         for (double lineV : linesV) {
-            bench.lineOn(lineV, line.frequencyHz());
-            boolean settled = readings.settle(rail);
-            readings.take(Section.LINE_SWEEP, rail, settled, "");
+            boolean first = true;
+            for (double fraction : profile.plan().program().lineLoadFractions()) {
+                double currentA = Math.max(fraction * rail.ratedCurrentA(), rail.minimumLoadA());
+                bench.load(rail.name(), LoadMode.CURRENT, currentA);
+                bench.loadInput(rail.name(), true);
+                if (first) {
+                    bench.lineOn(lineV, line.frequencyHz());
+                    first = false;
+                }
+                readings.take(Section.LINE_SWEEP, rail, readings.settle(rail), "");
+            }
         }
         bench.loadInput(rail.name(), false);
         bench.lineOn(line.nominalV(), line.frequencyHz());

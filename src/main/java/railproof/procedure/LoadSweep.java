@@ -1,6 +1,10 @@
 package railproof.procedure;
 
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.SortedSet;
+import java.util.TreeSet;
 import railproof.instrument.LoadMode;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
@@ -10,12 +14,21 @@ import railproof.run.RunEvent;
 import railproof.run.Section;
 
 /**
- * Load current swept from the smallest specified load to full load at nominal line, then back to no load. The last
- * point repeats the first: what differs between them is warming up, not load effect.
+ * Load current swept from the smallest specified load to full load at nominal line, and back to no load. The order is
+ * fixed, because warming is part of every curve: the last point repeats the first, and what differs between them is
+ * warming up, not load effect. If the profile asks for the way back, it takes every level again (hysteresis, warming),
+ * and the middles of those intervals in which the curve bent on the way up.
  */
 final class LoadSweep {
+    /** Notes of the way back, and of its end. */
+    static final String BACK = "back";
+
+    static final String RETURN = "return";
+
     /** Below this fraction of nominal the output has collapsed: the load is taken off at once. */
     private static final double COLLAPSED_RATIO = 0.5;
+    /** A level this many settling bands off the line through its neighbours is a bend. */
+    private static final double BEND_BANDS = 4;
 
     private final Bench bench;
     private final Profile profile;
@@ -27,18 +40,22 @@ final class LoadSweep {
         this.readings = readings;
     }
 
-    /** Points taken: every fraction, and the return to no load. */
+    /** Points taken of a straight curve: every fraction up, perhaps down, and the return to no load. */
     static int points(Profile profile) {
-        return profile.plan().loadFractions().size() + 1;
+        int levels = profile.plan().loadFractions().size();
+        return profile.plan().program().sweepBack() ? 2 * levels - 1 : levels + 1;
     }
 
     /** Sweeps; returns the largest current the rail carried without collapsing, A. */
     double run(Rail rail) throws RunEndException {
-        List<Double> fractions = profile.plan().loadFractions();
         bench.section(Section.LOAD_SWEEP, rail.name(), points(profile));
+        List<Double> levelsA = new ArrayList<>();
+        for (double fraction : profile.plan().loadFractions()) {
+            levelsA.add(Math.max(fraction * rail.ratedCurrentA(), rail.minimumLoadA()));
+        }
+        List<Double> outputsV = new ArrayList<>();
         double carriedA = 0;
-        for (double fraction : fractions) {
-            double currentA = Math.max(fraction * rail.ratedCurrentA(), rail.minimumLoadA());
+        for (double currentA : levelsA) {
             apply(rail, currentA);
             boolean settled = readings.settle(rail);
             double outputV = bench.look(rail.name(), readings.windowS()).meanV();
@@ -49,12 +66,35 @@ final class LoadSweep {
                 bench.pause(profile.plan().limitCoolDown());
                 return carriedA;
             }
-            readings.take(Section.LOAD_SWEEP, rail, settled, "");
+            outputsV.add(readings.take(Section.LOAD_SWEEP, rail, settled, ""));
             carriedA = currentA;
         }
-        apply(rail, rail.minimumLoadA());
-        readings.take(Section.LOAD_SWEEP, rail, readings.settle(rail), "return");
+        if (profile.plan().program().sweepBack()) {
+            for (double currentA : wayBack(rail, levelsA, outputsV)) {
+                apply(rail, currentA);
+                readings.take(Section.LOAD_SWEEP, rail, readings.settle(rail), BACK);
+            }
+        }
+        apply(rail, levelsA.get(0));
+        readings.take(Section.LOAD_SWEEP, rail, readings.settle(rail), RETURN);
         return carriedA;
+    }
+
+    /** The levels between full load and no load, falling, with a middle in either interval beside a bend. */
+    private List<Double> wayBack(Rail rail, List<Double> levelsA, List<Double> outputsV) {
+        double bandV = profile.plan().settleBandRatio() * Math.abs(rail.nominalV());
+        SortedSet<Double> back = new TreeSet<>(Comparator.reverseOrder());
+        for (int i = 1; i < levelsA.size() - 1; i++) {
+            back.add(levelsA.get(i));
+            double widthA = levelsA.get(i + 1) - levelsA.get(i - 1);
+            double part = widthA > 0 ? (levelsA.get(i) - levelsA.get(i - 1)) / widthA : 0;
+            double straightV = outputsV.get(i - 1) + part * (outputsV.get(i + 1) - outputsV.get(i - 1));
+            if (Math.abs(outputsV.get(i) - straightV) > BEND_BANDS * bandV) {
+                back.add((levelsA.get(i - 1) + levelsA.get(i)) / 2);
+                back.add((levelsA.get(i) + levelsA.get(i + 1)) / 2);
+            }
+        }
+        return List.copyOf(back);
     }
 
     private void apply(Rail rail, double currentA) throws RunEndException {

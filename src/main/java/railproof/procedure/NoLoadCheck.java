@@ -19,10 +19,6 @@ import railproof.run.Section;
 final class NoLoadCheck {
     /** Below this fraction of nominal there is nothing to load. */
     private static final double USABLE_RATIO = 0.5;
-    /** While the reservoir charges, look this often, s: short, so that a shorted pass stage is seen within 50 ms. */
-    private static final double FIRST_LOOKS_S = 0.02;
-
-    private static final int FIRST_LOOKS = 10;
 
     private final Bench bench;
     private final Profile profile;
@@ -38,12 +34,7 @@ final class NoLoadCheck {
     /** Switches the line on and checks every rail. */
     void powerUp() throws RunEndException {
         bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
-        for (int i = 0; i < FIRST_LOOKS; i++) {
-            for (Rail rail : profile.rails()) {
-                // the look itself ends the run if the envelope is broken
-                bench.look(rail.name(), FIRST_LOOKS_S / profile.rails().size());
-            }
-        }
+        readings.watchClosely();
         bench.pause(Duration.ofMillis(200));
         for (Rail rail : profile.rails()) {
             bench.section(Section.NO_LOAD, rail.name(), 1);

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Consumer;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -33,6 +34,10 @@ import railproof.signal.Settling;
 final class Readings {
     /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
     private static final double LOOK_S = 0.1;
+    /** While the reservoir charges, look this often, s. */
+    private static final double FIRST_LOOKS_S = 0.02;
+
+    private static final int FIRST_LOOKS = 10;
     /** Room for a line that runs slow: half a cycle more than asked for. */
     private static final double SPARE_CYCLES = 0.5;
     /** Relative standard uncertainty of the board's clock: 50 ppm crystal, rectangular. */
@@ -76,6 +81,27 @@ final class Readings {
         }
     }
 
+    /** Time that a capture of a change begins before it, s: two line cycles, so that the ripple is known. */
+    double quietS() {
+        return 2 / profile.line().frequencyHz();
+    }
+
+    /** While a reservoir charges: looks short enough that a shorted pass stage is seen within 50 ms. */
+    void watchClosely() throws RunEndException {
+        for (int i = 0; i < FIRST_LOOKS; i++) {
+            for (Rail rail : profile.rails()) {
+                // the look itself ends the run if the envelope is broken
+                bench.look(rail.name(), FIRST_LOOKS_S / profile.rails().size());
+            }
+        }
+    }
+
+    /** What a captured change says. */
+    TransientReadings transients(Rail rail, Waveform waveform) {
+        Accuracy accuracy = bench.accuracies(rail.name()).getOrDefault(Quantity.OUTPUT, new Accuracy(0, 0, 0, 0));
+        return new TransientReadings(rail, waveform, accuracy);
+    }
+
     /** Mean output from a look as short as the dwell at a strained point must be, V, signed. */
     double quickV(Rail rail) throws RunEndException {
         return bench.look(rail.name(), quickS()).meanV();
@@ -88,18 +114,35 @@ final class Readings {
 
     /** Takes a point with a full capture; returns the mean output, V, signed. */
     double take(Section section, Rail rail, boolean settled, String note) throws RunEndException {
+        return take(section, rail, settled, note, readings -> {});
+    }
+
+    /**
+     * The same with a word in between.
+     *
+     * @param amend may add to the readings or change them before they are kept
+     */
+    double take(Section section, Rail rail, boolean settled, String note, Consumer<Map<Quantity, Reading>> amend)
+            throws RunEndException {
         double hz = profile.line().frequencyHz();
         double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
         Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
         readings.put(Quantity.LOAD_CURRENT, current);
+        amend.accept(readings);
         bench.record(waveform);
         bench.record(point(section, rail, settled, readings, OptionalInt.of(waveform.id()), note));
         return readings.getOrDefault(Quantity.OUTPUT, new Missing("no output"))
                 .measured()
                 .map(Measured::value)
                 .orElse(0.0);
+    }
+
+    /** Keeps a captured change and what was read from it. */
+    void keep(Rail rail, Waveform waveform, Map<Quantity, Reading> readings, String note) throws RunEndException {
+        bench.record(waveform);
+        bench.record(point(waveform.section(), rail, true, readings, OptionalInt.of(waveform.id()), note));
     }
 
     /** Takes a point at a strained setting: output and current only, as short as the plan's dwell asks. */

@@ -13,6 +13,7 @@ import java.util.List;
  * @param limitStepRatio step of the current-limit search as a fraction of the rated current
  * @param limitDwell longest time at any point beyond the rated current
  * @param limitCoolDown time at no load after each excursion beyond the rated current
+ * @param program which procedures are run, and what is particular to each
  * @param burnIn how it is burnt in
  */
 public record Plan(
@@ -23,6 +24,7 @@ public record Plan(
         double limitStepRatio,
         Duration limitDwell,
         Duration limitCoolDown,
+        Program program,
         BurnInPlan burnIn) {
     public Plan {
         loadFractions = List.copyOf(loadFractions);

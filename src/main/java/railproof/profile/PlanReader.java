@@ -19,6 +19,7 @@ final class PlanReader {
             0.02,
             Duration.ofMillis(500),
             Duration.ofSeconds(3),
+            Program.DEFAULT,
             BurnInPlan.DEFAULT);
 
     private PlanReader() {}
@@ -37,6 +38,7 @@ final class PlanReader {
                 section.number("limit_step_pct", 0.1, 25, 100 * DEFAULT.limitStepRatio()) / 100,
                 section.duration("limit_dwell_ms", Duration.ofMillis(20), Duration.ofSeconds(10), DEFAULT.limitDwell()),
                 section.duration("limit_cool_down_s", Duration.ZERO, Duration.ofMinutes(10), DEFAULT.limitCoolDown()),
+                ProgramReader.read(section),
                 BurnInReader.plan(section.table("burn_in", false)));
     }
 

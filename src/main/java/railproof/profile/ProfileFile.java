@@ -53,7 +53,9 @@ public record ProfileFile(Profile profile, SourceText source) {
         LineRating line = root.table("line", true).map(ProfileFile::line).orElse(new LineRating(230, 207, 253, 50));
         Plan plan = PlanReader.plan(root.table("plan", false));
         List<TomlSection> sections = root.tables("rails", 1, MAX_RAILS);
-        List<Rail> rails = sections.stream().map(RailReader::rail).toList();
+        List<Rail> rails = sections.stream()
+                .map(section -> RailReader.rail(section, plan.program()))
+                .toList();
         requireUniqueNames(sections, rails);
         requireCautions(root, rails, cautions);
         document.finish();

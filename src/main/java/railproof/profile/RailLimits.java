@@ -12,6 +12,7 @@ import java.util.Optional;
  * @param rippleRmsMaxV largest ripple, root mean square, V
  * @param currentLimitA where the limit must set in, A
  * @param shortCircuitA current into a short, A
+ * @param dynamic what it must keep to when something changes
  */
 public record RailLimits(
         Band outputV,
@@ -20,4 +21,5 @@ public record RailLimits(
         Optional<Double> ripplePpMaxV,
         Optional<Double> rippleRmsMaxV,
         Optional<Band> currentLimitA,
-        Optional<Band> shortCircuitA) {}
+        Optional<Band> shortCircuitA,
+        DynamicLimits dynamic) {}

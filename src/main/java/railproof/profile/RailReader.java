@@ -18,7 +18,7 @@ final class RailReader {
 
     private RailReader() {}
 
-    static Rail rail(TomlSection section) {
+    static Rail rail(TomlSection section, Program program) {
         double nominalV = section.number("nominal_V", -LARGEST_V, LARGEST_V);
         if (section.good("nominal_V") && Math.abs(nominalV) < 0.5) {
             section.problem("nominal_V", shown(nominalV) + " is too small; the magnitude must be 0.5 to 1000");
@@ -36,13 +36,13 @@ final class RailReader {
         }
         String name = section.text("name");
         Optional<TomlSection> limitSection = section.table("limits", true);
-        RailLimits limits = limitSection.map(RailReader::limits).orElse(nothingJudged());
+        RailLimits limits = limitSection.map(table -> limits(table, program)).orElse(nothingJudged());
         Rail rail = new Rail(name, nominalV, ratedA, minimumA, overVoltageV, shape, probeA, limits);
         limitSection.ifPresent(table -> requireConsistent(section, table, rail));
         return rail;
     }
 
-    private static RailLimits limits(TomlSection section) {
+    private static RailLimits limits(TomlSection section, Program program) {
         Optional<Band> output = band(section, "output_V", -LARGEST_V, LARGEST_V);
         if (output.isEmpty() && section.good("output_V")) {
             section.problem("output_V", "is missing; it must be a list of two numbers, lowest and highest");
@@ -62,7 +62,8 @@ final class RailReader {
                 peakToPeakV,
                 rmsV,
                 band(section, "current_limit_A", 0, LARGEST_A),
-                band(section, "short_circuit_A", 0, LARGEST_A));
+                band(section, "short_circuit_A", 0, LARGEST_A),
+                DynamicLimitsReader.read(section, program));
     }
 
     private static Optional<Band> band(TomlSection section, String key, double low, double high) {
@@ -155,7 +156,8 @@ final class RailReader {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                DynamicLimits.NONE);
     }
 
     static String shown(double value) {

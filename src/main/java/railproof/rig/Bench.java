@@ -34,6 +34,27 @@ public interface Bench {
     /** Switches the line off. */
     void lineOff() throws RunEndException;
 
+    /** Whether the line can be brought to any voltage, by a source or by hand; otherwise it stands where it stands. */
+    boolean lineAdjustable();
+
+    /** How near to the asked line this rig can bring it, a ratio of it. */
+    double lineBandRatio();
+
+    /**
+     * Whether {@link #lineSwitch} is to be had: mains switched while a load is connected. A rig that switches the line
+     * by the board's relay alone cannot do it: contacts never switch under load.
+     */
+    boolean lineSwitchesUnderLoad();
+
+    /**
+     * Switches the line as it was last set, with the loads as they are; returns at once. Only where
+     * {@link #lineSwitchesUnderLoad}, and only after {@link #lineOn}.
+     */
+    void lineSwitch(boolean on) throws RunEndException;
+
+    /** Current the unit takes from the line; missing where the rig cannot measure it. */
+    Reading lineCurrent() throws RunEndException;
+
     /** Line voltage last asked for, V; 0 while it is off. */
     double lineAskedV();
 
@@ -77,6 +98,17 @@ public interface Bench {
      */
     Waveform capture(Section section, String rail, double windowS) throws RunEndException;
 
+    /**
+     * Captures the rail's output and the line while something is done to the unit.
+     *
+     * @param span how much before and after
+     * @param deed what is done; may switch loads and line, but not look: the board is busy
+     */
+    Waveform captureDuring(Section section, String rail, Span span, Deed deed) throws RunEndException;
+
+    /** Whether two rails share a load, so that they cannot be loaded at the same time. */
+    boolean sharesLoad(String rail, String other);
+
     /** Accuracy of each channel on the rail's nodes, and of the line under {@link Quantity#LINE}. */
     Map<Quantity, Accuracy> accuracies(String rail);
 
@@ -110,4 +142,19 @@ public interface Bench {
      * @param maxV largest sample, V
      */
     record Look(double meanV, double meanU, double minV, double maxV) {}
+
+    /**
+     * How much of a change is captured.
+     *
+     * @param beforeS quiet time before the deed, s
+     * @param afterS time from the start of the deed to the end of the capture, s; longer than the deed takes
+     */
+    record Span(double beforeS, double afterS) {}
+
+    /** Something done to the unit. */
+    @FunctionalInterface
+    interface Deed {
+        /** Does it. */
+        void run() throws RunEndException;
+    }
 }

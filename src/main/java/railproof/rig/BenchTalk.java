@@ -79,6 +79,20 @@ final class BenchTalk {
         }
     }
 
+    /** An exchange without an answer. */
+    @FunctionalInterface
+    interface Command {
+        void run() throws LinkException, InstrumentException, InterruptedException;
+    }
+
+    /** Tells an instrument something; any trouble ends the run. */
+    void command(Command command) throws RunEndException {
+        exchange(() -> {
+            command.run();
+            return command;
+        });
+    }
+
     /** One slice of care: sign of life, stop signal, heartbeat, interlocks, the loads' health. */
     void pulse() throws RunEndException {
         rig.guard().pulse();
@@ -99,10 +113,7 @@ final class BenchTalk {
             if (nowNs - lastHealthNs >= LOAD_HEALTH_EVERY_NS) {
                 lastHealthNs = nowNs;
                 for (ElectronicLoad load : rig.loads()) {
-                    exchange(() -> {
-                        load.checkHealth();
-                        return load;
-                    });
+                    command(load::checkHealth);
                 }
             }
         } finally {

@@ -95,6 +95,11 @@ final class BoardSight {
 
     /** Captures all channels of a position, and the line, at once. */
     Capture capture(Map<Quantity, Channel> position, double windowS) throws RunEndException {
+        return capture(position, windowS, () -> {});
+    }
+
+    /** The same while something is done. */
+    Capture capture(Map<Quantity, Channel> position, double windowS, Bench.Deed deed) throws RunEndException {
         talk.pulse();
         Map<Quantity, Channel> channels = new EnumMap<>(Quantity.class);
         channels.putAll(position);
@@ -110,7 +115,12 @@ final class BoardSight {
         double rateHz = Math.min(CAPTURE_RATE_HZ, Math.min(capability.maxRateHz(), room / windowS));
         long periodTicks = (long) Math.ceil(capability.tickHz() / rateHz - 1e-9);
         int samples = Math.min(room, (int) Math.round(windowS * capability.tickHz() / periodTicks));
-        CaptureBlock block = talk.exchange(() -> rig.board().capture(CaptureRequest.now(mask, periodTicks, samples)));
+        talk.exchange(() -> {
+            rig.board().startCapture(CaptureRequest.now(mask, periodTicks, samples));
+            return mask;
+        });
+        deed.run();
+        CaptureBlock block = talk.exchange(rig.board()::finishCapture);
         List<Waveform.Trace> traces = new ArrayList<>();
         double outputMeanV = 0;
         for (Map.Entry<Quantity, Channel> entry : inOrder) {

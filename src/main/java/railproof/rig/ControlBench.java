@@ -3,6 +3,7 @@ package railproof.rig;
 import java.time.Duration;
 import java.util.EnumMap;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -14,8 +15,6 @@ import railproof.base.Unit;
 import railproof.instrument.BoardStatus;
 import railproof.instrument.BoardTrip;
 import railproof.instrument.LoadMode;
-import railproof.instrument.LoadProtection;
-import railproof.instrument.LoadReading;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunEvent;
@@ -25,48 +24,31 @@ import railproof.run.Setpoint;
 import railproof.run.Waveform;
 
 /** The bench over a real (or simulated: it cannot tell) rig. Thread: control thread only. */
-final class ControlBench implements Bench, LineFeed.LineAccess {
+final class ControlBench implements Bench {
     private static final int TRIP_DELAY_US = 1000;
     private static final Duration OPERATOR_LOOK = Duration.ofMillis(50);
 
     private final Rig rig;
     private final BenchTalk talk;
     private final Operator operator;
-    private final LineFeed line;
+    private final LineSide line;
+    private final LoadSide loads;
     private final BoardSight sight;
-    private final Map<String, RailPosition> positions = new HashMap<>();
-    private final Map<String, Envelope> envelopes = new HashMap<>();
-    private final Map<String, LoadMode> modes = new HashMap<>();
-    private final Map<String, Double> levels = new HashMap<>();
-    private final Map<String, Boolean> inputs = new HashMap<>();
     private final Map<String, Section> sections = new HashMap<>();
-    private double lineAskedV;
-    private boolean contactorOn;
-    private int relaysOn;
     private int points;
     private int waveforms;
 
-    ControlBench(Rig rig, BenchTalk talk, Operator operator, LineFeed line, RunStart start) {
+    ControlBench(Rig rig, BenchTalk talk, Operator operator, LineFeed feed, RunStart start) {
         this.points = start.nextPoint();
         this.waveforms = start.nextWaveform();
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
-        this.line = line;
         this.sight = new BoardSight(rig, talk);
+        Contacts contacts = new Contacts(rig, talk);
+        this.line = new LineSide(rig, talk, operator, feed, sight, contacts);
+        this.loads = new LoadSide(rig, talk, contacts, new LoadLeads(rig, talk, sight, contacts, this::ask));
         talk.onTrip(this::explainTrip);
-        for (RailPosition position : rig.positions()) {
-            positions.put(position.rail(), position);
-            inputs.put(position.load().name(), false);
-        }
-    }
-
-    private RailPosition at(String rail) {
-        RailPosition position = positions.get(rail);
-        if (position == null) {
-            throw new IllegalArgumentException("no position for rail " + rail);
-        }
-        return position;
     }
 
     @Override
@@ -76,156 +58,114 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
 
     @Override
     public void envelope(String rail, Envelope envelope) throws RunEndException {
-        RailPosition position = at(rail);
-        Channel output = position.output();
+        Channel output = loads.at(rail).output();
         int low = sight.code(output, envelope.lowV());
         int high = sight.code(output, envelope.highV());
-        talk.exchange(() -> {
-            position.load()
-                    .protect(new LoadProtection(
-                            envelope.overCurrentA(),
-                            envelope.overVoltageV(),
-                            envelope.overCurrentA() * envelope.overVoltageV()));
-            rig.board().tripLimit(output.index(), Math.min(low, high), Math.max(low, high), TRIP_DELAY_US);
-            return position;
-        });
-        envelopes.put(rail, envelope);
+        loads.envelope(rail, envelope);
+        talk.command(
+                () -> rig.board().tripLimit(output.index(), Math.min(low, high), Math.max(low, high), TRIP_DELAY_US));
     }
 
     @Override
     public void lineOn(double rmsV, double frequencyHz) throws RunEndException {
-        if (!envelopes.keySet().containsAll(positions.keySet())) {
+        if (!loads.everyRailHasItsEnvelope()) {
             throw new IllegalStateException("line on before every rail has its envelope");
         }
-        rig.guard().energised(true);
-        line.on(this, rmsV, frequencyHz);
-        lineAskedV = rmsV;
+        line.on(rmsV, frequencyHz);
     }
 
     @Override
     public void lineOff() throws RunEndException {
-        line.off(this);
-        lineAskedV = 0;
+        line.off();
+    }
+
+    @Override
+    public boolean lineAdjustable() {
+        return line.adjustable();
+    }
+
+    @Override
+    public double lineBandRatio() {
+        return line.bandRatio();
+    }
+
+    @Override
+    public boolean lineSwitchesUnderLoad() {
+        return line.switchesUnderLoad();
+    }
+
+    @Override
+    public void lineSwitch(boolean on) throws RunEndException {
+        line.switchUnderLoad(on);
+    }
+
+    @Override
+    public Reading lineCurrent() throws RunEndException {
+        return line.current();
     }
 
     @Override
     public double lineAskedV() {
-        return lineAskedV;
-    }
-
-    @Override
-    public void lineRelay(boolean on) throws RunEndException {
-        switchRelay(rig.wiring().lineRelayMask(), on);
-    }
-
-    /** Relays are switched with the contactor open only; the board refuses anything else. */
-    private void switchRelay(int mask, boolean on) throws RunEndException {
-        int wanted = on ? relaysOn | mask : relaysOn & ~mask;
-        if (wanted == relaysOn) {
-            return;
-        }
-        if (contactorOn) {
-            exchange(() -> rig.board().loadEnable(false));
-            contactorOn = false;
-        }
-        exchange(() -> rig.board().relays(mask, on ? mask : 0));
-        relaysOn = wanted;
-    }
-
-    @Override
-    public double measureLineV() throws RunEndException {
-        return sight.lineV();
-    }
-
-    @Override
-    public void exchange(LineFeed.Exchange exchange) throws RunEndException {
-        talk.exchange(() -> {
-            exchange.run();
-            return exchange;
-        });
+        return line.askedV();
     }
 
     @Override
     public void load(String rail, LoadMode mode, double level) throws RunEndException {
-        Envelope envelope = envelopes.get(rail);
-        if (envelope == null) {
-            throw new IllegalStateException("load on " + rail + " before its envelope");
-        }
-        if (mode == LoadMode.CURRENT && level > envelope.overCurrentA()) {
-            throw new IllegalArgumentException(
-                    "asked for " + level + " A on " + rail + ", envelope allows " + envelope.overCurrentA());
-        }
-        exchange(() -> at(rail).load().set(mode, level));
-        modes.put(rail, mode);
-        levels.put(rail, level);
+        loads.set(rail, mode, level);
     }
 
     @Override
     public void loadInput(String rail, boolean on) throws RunEndException {
-        RailPosition position = at(rail);
-        if (on) {
-            close(position);
-        }
-        exchange(() -> position.load().input(on));
-        inputs.put(position.load().name(), on);
+        loads.input(rail, on);
     }
 
-    /** Closes every contact between rail and load while the load's input is still off: contacts never switch current. */
-    private void close(RailPosition position) throws RunEndException {
-        rig.guard().energised(true);
-        switchRelay(position.loadRelayMask(), true);
-        if (rig.wiring().loadContactor() && !contactorOn) {
-            exchange(() -> rig.board().loadEnable(true));
-            contactorOn = true;
-        }
-    }
-
-    private boolean inputOn(RailPosition position) {
-        return inputs.getOrDefault(position.load().name(), false);
+    @Override
+    public boolean sharesLoad(String rail, String other) {
+        return loads.at(rail).load() == loads.at(other).load();
     }
 
     @Override
     public Setpoint asked(String rail) {
-        LoadMode mode = modes.get(rail);
-        if (mode == null || !inputOn(at(rail))) {
-            return Setpoint.noLoad(lineAskedV);
-        }
-        String name =
-                switch (mode) {
-                    case CURRENT -> "CC";
-                    case VOLTAGE -> "CV";
-                    case RESISTANCE -> "CR";
-                };
-        return new Setpoint(name, levels.getOrDefault(rail, 0.0), lineAskedV);
+        return loads.asked(rail, line.askedV());
     }
 
     @Override
     public Duration loadSettle(String rail) {
-        return at(rail).loadSettle();
+        return loads.at(rail).loadSettle();
     }
 
     @Override
     public double loadMinimumV(String rail) {
-        return at(rail).loadMinimumV();
+        return loads.at(rail).loadMinimumV();
+    }
+
+    /** The rails that can hold a hazardous voltage and were to be energised. */
+    List<RailPosition> hazardousLive() {
+        return rig.positions().stream()
+                .filter(position -> {
+                    Envelope envelope = loads.envelopes().get(position.rail());
+                    return envelope != null && envelope.overVoltageV() > DischargeWatch.LIMIT_V;
+                })
+                .toList();
     }
 
     @Override
     public Look look(String rail, double windowS) throws RunEndException {
-        Look look = sight.look(at(rail).output(), windowS);
+        Look look = sight.look(loads.at(rail).output(), windowS);
         checkEnvelope(rail, look.meanV());
         return look;
     }
 
     @Override
     public Reading average(String rail, Quantity quantity, double windowS) throws RunEndException {
-        Channel channel = at(rail).channels().get(quantity);
+        Channel channel = loads.at(rail).channels().get(quantity);
         return channel == null
                 ? new Missing("no channel for " + quantity.column())
                 : sight.average(channel, windowS, quantity.unit());
     }
 
     private void checkEnvelope(String rail, double meanV) throws RunEndException {
-        Envelope envelope = envelopes.get(rail);
+        Envelope envelope = loads.envelopes().get(rail);
         String breach = envelope == null ? "" : envelope.breach(rail, meanV);
         if (!breach.isEmpty()) {
             recordBreach(rail, meanV);
@@ -241,7 +181,7 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
         Optional<BoardTrip> trip = talk.exchange(() -> rig.board().trip());
         int channel = trip.map(t -> t.channel().orElse(-1)).orElse(-1);
         for (RailPosition position : rig.positions()) {
-            Envelope envelope = envelopes.get(position.rail());
+            Envelope envelope = loads.envelopes().get(position.rail());
             if (position.output().index() == channel && envelope != null) {
                 double seenV =
                         sight.value(position.output(), trip.map(BoardTrip::code).orElse(0));
@@ -260,7 +200,7 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
 
     /** The reading that ends the run is a point of the record, so that it can be judged. */
     private void recordBreach(String rail, double meanV) throws RunEndException {
-        Measured output = at(rail).output().accuracy().level(Measured.of(meanV, 0, Unit.VOLT), 1);
+        Measured output = loads.at(rail).output().accuracy().level(Measured.of(meanV, 0, Unit.VOLT), 1);
         record(new Point(
                 points,
                 sections.getOrDefault(rail, Section.NO_LOAD),
@@ -275,26 +215,33 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
 
     @Override
     public Reading loadCurrent(String rail) throws RunEndException {
-        RailPosition position = at(rail);
-        if (!inputOn(position)) {
-            return Measured.of(0, 0, Unit.AMPERE);
-        }
-        LoadReading reading = talk.exchange(() -> position.load().measure());
-        return position.loadAccuracy().level(Measured.of(reading.currentA(), 0, Unit.AMPERE), 1);
+        return loads.current(rail);
     }
 
     @Override
     public Waveform capture(Section section, String rail, double windowS) throws RunEndException {
         double startS = elapsedS();
-        BoardSight.Capture capture = sight.capture(at(rail).channels(), windowS);
+        BoardSight.Capture capture = sight.capture(loads.at(rail).channels(), windowS);
         checkEnvelope(rail, capture.outputMeanV());
+        return new Waveform(waveforms++, section, rail, startS, capture.rateHz(), capture.traces());
+    }
+
+    @Override
+    public Waveform captureDuring(Section section, String rail, Span span, Deed deed) throws RunEndException {
+        double startS = elapsedS();
+        Map<Quantity, Channel> output = Map.of(Quantity.OUTPUT, loads.at(rail).output());
+        double windowS = span.beforeS() + span.afterS();
+        BoardSight.Capture capture = sight.capture(output, windowS, () -> {
+            talk.pause(Duration.ofNanos(Math.round(1e9 * span.beforeS())));
+            deed.run();
+        });
         return new Waveform(waveforms++, section, rail, startS, capture.rateHz(), capture.traces());
     }
 
     @Override
     public Map<Quantity, Accuracy> accuracies(String rail) {
         Map<Quantity, Accuracy> accuracies = new EnumMap<>(Quantity.class);
-        at(rail).channels().forEach((quantity, channel) -> accuracies.put(quantity, channel.accuracy()));
+        loads.at(rail).channels().forEach((quantity, channel) -> accuracies.put(quantity, channel.accuracy()));
         accuracies.put(Quantity.LINE, rig.lineChannel().accuracy());
         return accuracies;
     }
@@ -302,16 +249,6 @@ final class ControlBench implements Bench, LineFeed.LineAccess {
     @Override
     public void pause(Duration duration) throws RunEndException {
         talk.pause(duration);
-    }
-
-    @Override
-    public void show(String text) {
-        operator.ask(text);
-    }
-
-    @Override
-    public void withdraw() {
-        operator.withdraw();
     }
 
     @Override

@@ -55,6 +55,7 @@ public final class ExitGuard implements AutoCloseable {
         if (!begun.compareAndSet(false, true)) {
             return;
         }
+        rig.stop().hurry();
         rig.stop().raise(RunOutcome.End.STOPPED, "the program was told to end");
         first.run();
         boolean over = false;

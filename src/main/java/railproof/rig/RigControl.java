@@ -24,6 +24,7 @@ public final class RigControl {
     private final SafeStateLadder ladder;
     private final List<Contact> contacts = new ArrayList<>();
     private ControlState state = ControlState.IDLE;
+    private Optional<ControlBench> bench = Optional.empty();
 
     /** A control for one run. */
     public RigControl(Rig rig) {
@@ -103,16 +104,30 @@ public final class RigControl {
                     rig.board().arm((int) rig.wiring().heartbeatTimeout().toMillis());
                     become(ControlState.RUNNING);
                     ChannelRecord.keep(rig, talk);
-                    work.on(new ControlBench(rig, talk, operator, line, start));
+                    ControlBench made = new ControlBench(rig, talk, operator, line, start);
+                    bench = Optional.of(made);
+                    work.on(made);
                 });
             }
-            return finish(talk, sink);
+            become(ControlState.MAKING_SAFE);
+            SafeState safe = ladder.makeSafe(rig.stop().cause().isPresent());
+            bench.ifPresent(made -> watchStoredCharge(
+                    made.hazardousLive(), new DischargeWatch(rig, sink, operator, startNs, made.nextPointIndex())));
+            return finish(safe, talk, sink);
         }
     }
 
-    private RunOutcome finish(BenchTalk talk, RunSink sink) {
-        become(ControlState.MAKING_SAFE);
-        SafeState safe = ladder.makeSafe(rig.stop().cause().isPresent());
+    private void watchStoredCharge(List<RailPosition> rails, DischargeWatch watch) {
+        try {
+            watch.over(rails);
+        } catch (java.io.IOException e) {
+            rig.stop().raise(RunOutcome.End.FAULTED, "the record cannot be kept: " + e.getMessage());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private RunOutcome finish(SafeState safe, BenchTalk talk, RunSink sink) {
         become(ControlState.DONE);
         List<String> later = new ArrayList<>(rig.stop().later());
         ladder.remarks().forEach(remark -> later.add("while making safe: " + remark));

@@ -18,6 +18,8 @@ public final class StopSignal {
     @Nullable
     private Cause first;
 
+    private boolean hurried;
+
     /**
      * Why a run ends.
      *
@@ -38,6 +40,16 @@ public final class StopSignal {
     /** The first cause, if any was raised. */
     public synchronized Optional<Cause> cause() {
         return Optional.ofNullable(first);
+    }
+
+    /** The program itself is ending: nothing that can be left out is waited for. */
+    public synchronized void hurry() {
+        hurried = true;
+    }
+
+    /** Whether the program itself is ending. */
+    public synchronized boolean hurried() {
+        return hurried;
     }
 
     /** Causes that came after the first. */

@@ -9,7 +9,7 @@ public final class WaveformColumns {
     /** Heading of the trace on the node that a quantity's mean is read from. */
     public static String of(Quantity quantity) {
         return switch (quantity) {
-            case OUTPUT, RIPPLE_PP, RIPPLE_RMS -> "output_V";
+            case OUTPUT, RIPPLE_PP, RIPPLE_RMS, TRANSIENT_TIME, UNDERSHOOT, OVERSHOOT, RINGING -> "output_V";
             case LINE, LINE_FREQUENCY -> "line_V";
             case RAW, RAW_RIPPLE_PP -> "raw_V";
             case BASE -> "base_V";
@@ -17,6 +17,7 @@ public final class WaveformColumns {
             case SENSE_TAP -> "sense_tap_V";
             case HEAT_SINK -> "heat_sink_C";
             case LOAD_CURRENT -> "load_current_A";
+            case LINE_CURRENT -> "line_current_A";
             case LOADED_TIME -> throw new IllegalArgumentException(quantity + " is not read from a node");
         };
     }

@@ -30,6 +30,19 @@ public enum Quantity {
     SENSE_TAP("sense_tap_voltage_V", Unit.VOLT),
     /** Heat-sink temperature. */
     HEAT_SINK("heat_sink_C", Unit.CELSIUS),
+    /** Current the unit takes from the line, root mean square. */
+    LINE_CURRENT("line_current_A", Unit.AMPERE),
+    /**
+     * How long a change took: after a load step, an overload or line on, until the output was in its band for good;
+     * after line off, until it left it.
+     */
+    TRANSIENT_TIME("transient_time_s", Unit.SECOND),
+    /** Largest excursion of the output below its final value; while it rises, its largest fall back. */
+    UNDERSHOOT("undershoot_V", Unit.VOLT),
+    /** Largest excursion of the output above its final value. */
+    OVERSHOOT("overshoot_V", Unit.VOLT),
+    /** Frequency at which the output rings after a change. */
+    RINGING("ringing_Hz", Unit.HERTZ),
     /** Time the unit has been under load since its burn-in began. */
     LOADED_TIME("time_under_load_s", Unit.SECOND);
 

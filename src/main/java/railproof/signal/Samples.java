@@ -32,6 +32,10 @@ final class Samples {
         }
     }
 
+    static double median(double[] values, int from, int to) {
+        return median(Arrays.copyOfRange(values, from, to));
+    }
+
     private static double zeroIfFinite(double[] y) {
         double s0 = 0;
         double s1 = 0;

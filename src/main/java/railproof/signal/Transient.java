@@ -5,7 +5,8 @@ import java.util.OptionalDouble;
 
 /**
  * The output after a load step or turn-on: how far it went and when it was back for good. The band lies about the final
- * value: with any output resistance the level after the step is not the one before.
+ * value: with any output resistance the level after the step is not the one before. The way from the level before to the
+ * final one is no excursion: on the side it came from, the output counts only once it has reached the final value.
  *
  * <p>Thread: immutable; any.
  *
@@ -36,11 +37,14 @@ public record Transient(double beforeV, double finalV, double dipV, double overs
         double last = Samples.median(Arrays.copyOfRange(samplesV, n - Math.max(2, (n - stepIndex) / 5), n));
         double dip = 0;
         double over = 0;
+        double cameFrom = Math.signum(before - last);
+        boolean arrived = false;
         int lastOutside = stepIndex - 1;
         for (int i = stepIndex; i < n; i++) {
             double off = samplesV[i] - last;
-            dip = Math.max(dip, -off);
-            over = Math.max(over, off);
+            arrived |= off * cameFrom <= 0;
+            dip = arrived || cameFrom > 0 ? Math.max(dip, -off) : dip;
+            over = arrived || cameFrom < 0 ? Math.max(over, off) : over;
             lastOutside = Math.abs(off) > bandV ? i : lastOutside;
         }
         if (lastOutside == n - 1) {

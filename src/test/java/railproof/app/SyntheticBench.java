@@ -193,6 +193,43 @@ final class SyntheticBench implements Bench {
     }
 
     @Override
+    public boolean lineAdjustable() {
+        return true;
+    }
+
+    @Override
+    public double lineBandRatio() {
+        return 0.001;
+    }
+
+    @Override
+    public boolean lineSwitchesUnderLoad() {
+        return false;
+    }
+
+    @Override
+    public void lineSwitch(boolean on) {
+        throw new UnsupportedOperationException("these rigs do not switch the line under load");
+    }
+
+    @Override
+    public Reading lineCurrent() {
+        return new railproof.base.Missing("not measured here");
+    }
+
+    @Override
+    public boolean sharesLoad(String rail, String other) {
+        return false;
+    }
+
+    @Override
+    public Waveform captureDuring(Section section, String rail, Span span, Deed deed)
+            throws railproof.rig.RunEndException {
+        deed.run();
+        return capture(section, rail, span.beforeS() + span.afterS());
+    }
+
+    @Override
     public double lineAskedV() {
         return lineV;
     }

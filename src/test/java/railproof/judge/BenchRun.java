@@ -17,10 +17,12 @@ import railproof.profile.Band;
 import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
 import railproof.profile.LimitShape;
 import railproof.profile.LineRating;
 import railproof.profile.Plan;
 import railproof.profile.Profile;
+import railproof.profile.Program;
 import railproof.profile.Rail;
 import railproof.profile.RailLimits;
 import railproof.profile.RegulationLimit;
@@ -147,7 +149,8 @@ final class BenchRun {
                 Optional.of(0.05),
                 Optional.of(0.015),
                 Optional.of(new Band(2.2, 2.8)),
-                Optional.of(new Band(2.2, 3.0)));
+                Optional.of(new Band(2.2, 3.0)),
+                DynamicLimits.NONE);
     }
 
     static Profile profile(DecisionRule rule) {
@@ -163,6 +166,7 @@ final class BenchRun {
                 0.1,
                 Duration.ofSeconds(1),
                 Duration.ofSeconds(5),
+                Program.DEFAULT,
                 BurnInPlan.DEFAULT);
         return new Profile(
                 "tape-machine-12v",

@@ -12,10 +12,12 @@ import railproof.profile.Band;
 import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
 import railproof.profile.LimitShape;
 import railproof.profile.LineRating;
 import railproof.profile.Plan;
 import railproof.profile.Profile;
+import railproof.profile.Program;
 import railproof.profile.Rail;
 import railproof.profile.RailLimits;
 import railproof.profile.RegulationLimit;
@@ -77,7 +79,8 @@ class DataSheetLimitsTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                DynamicLimits.NONE);
         Rail rail = new Rail("+12 V", nominalMv / 1000.0, 1.5, 0.005, nominalMv, LimitShape.NONE, 2.5, limits);
         Plan plan = new Plan(
                 List.of(0.0, 1.0),
@@ -87,6 +90,7 @@ class DataSheetLimitsTest {
                 0.1,
                 Duration.ofSeconds(1),
                 Duration.ofSeconds(1),
+                Program.DEFAULT,
                 BurnInPlan.DEFAULT);
         return new Profile(
                 "check-" + part,

@@ -16,6 +16,7 @@ import railproof.base.Unit;
 import railproof.profile.Band;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
 import railproof.profile.LimitShape;
 import railproof.profile.Profile;
 import railproof.profile.RailLimits;
@@ -102,7 +103,8 @@ class JudgeTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                DynamicLimits.NONE);
         Profile profile = BenchRun.profile(DecisionRule.SIMPLE_ACCEPTANCE, LimitShape.NONE, limits, 5);
 
         Check check = find(Judge.judge(run.data(), profile, ""), "load-regulation");
@@ -122,7 +124,8 @@ class JudgeTest {
                 up.ripplePpMaxV(),
                 up.rippleRmsMaxV(),
                 up.currentLimitA(),
-                up.shortCircuitA());
+                up.shortCircuitA(),
+                DynamicLimits.NONE);
         Profile down = BenchRun.profile(DecisionRule.NON_BINARY, LimitShape.CONSTANT_CURRENT, limits, -12);
         Judgement mirrored = Judge.judge(BenchRun.healthy().turnedRound().data(), down, "");
         Judgement straight = judge(BenchRun.healthy());

@@ -13,6 +13,7 @@ import railproof.base.Missing;
 import railproof.profile.Band;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
 import railproof.profile.LimitShape;
 import railproof.profile.Profile;
 import railproof.profile.RailLimits;
@@ -134,7 +135,8 @@ class RegulationChecksTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
-                Optional.empty());
+                Optional.empty(),
+                DynamicLimits.NONE);
         return BenchRun.profile(DecisionRule.GUARD_BAND, LimitShape.NONE, limits, 12);
     }
 }

@@ -83,7 +83,8 @@ class ProfileFileTest {
                         Optional.of(0.04),
                         Optional.of(0.012),
                         Optional.of(new Band(9.2, 11.2)),
-                        Optional.of(new Band(1.5, 6.5))));
+                        Optional.of(new Band(1.5, 6.5)),
+                        DynamicLimits.NONE));
         Rail minus = new Rail(
                 "-12 V",
                 -12,
@@ -99,7 +100,8 @@ class ProfileFileTest {
                         Optional.empty(),
                         Optional.empty(),
                         Optional.empty(),
-                        Optional.empty()));
+                        Optional.empty(),
+                        DynamicLimits.NONE));
         Plan plan = new Plan(
                 List.of(0.0, 0.5, 1.0),
                 5,
@@ -108,6 +110,7 @@ class ProfileFileTest {
                 0.04,
                 Duration.ofMillis(250),
                 Duration.ofSeconds(2),
+                Program.DEFAULT,
                 BurnInPlan.DEFAULT);
         assertEquals(
                 new Profile(
@@ -230,5 +233,72 @@ class ProfileFileTest {
     private static List<String> problems(String text) {
         BadFileException bad = assertThrows(BadFileException.class, () -> ProfileFile.parse("pair.toml", text));
         return bad.problems().stream().map(Problem::text).toList();
+    }
+
+    @Test
+    void readsWhichProceduresAreRunAndTheirSettings() throws BadFileException {
+        String text = GOOD.replace(
+                        "[plan]",
+                        """
+                        [plan]
+                        procedures = ["load-step", "hold-up", "first-power-up"]
+                        sweep_back = true
+                        others_load_pct = 20
+                        sum_power_max_W = 60
+                        line_load_fractions = [0.5, 1]
+                        dropout_fall_pct = 1
+                        first_power_up = { line_fractions = [0.5, 1], line_current_max_A = 0.4 }
+                        load_step = { low_pct = 20, high_pct = 80, band_pct = 2, record_ms = 50 }
+                        start_up = { record_ms = 700, off_s = 3 }
+                        hold_up = { record_ms = 300 }
+                        """)
+                .replace(
+                        "limits.output_V = [-12.6, -11.4]",
+                        "limits.output_V = [-12.6, -11.4]\nlimits.recovery_max_ms = 5");
+
+        Profile profile = ProfileFile.parse("pair.toml", text).profile();
+        Program program = profile.plan().program();
+
+        assertEquals(
+                java.util.Set.of(Procedure.LOAD_STEP, Procedure.HOLD_UP, Procedure.FIRST_POWER_UP),
+                program.procedures());
+        assertTrue(program.sweepBack());
+        assertEquals(0.2, program.othersLoadRatio());
+        assertEquals(60, program.sumPowerMaxW().orElseThrow());
+        assertEquals(List.of(0.5, 1.0), program.lineLoadFractions());
+        assertEquals(0.01, program.dropoutRatio());
+        assertEquals(0.4, program.first().lineCurrentMaxA().orElseThrow());
+        assertEquals(new Program.StepPlan(0.2, 0.8, 0.02, Duration.ofMillis(50)), program.step());
+        assertEquals(new Program.StartPlan(Duration.ofMillis(700), Duration.ofSeconds(3)), program.start());
+        assertEquals(Duration.ofMillis(300), program.holdUpRecord());
+        assertEquals(
+                0.005, profile.rail("-12 V").limits().dynamic().recoveryMaxS().orElseThrow());
+    }
+
+    @Test
+    void refusesProceduresAndSettingsThatCannotBe() {
+        String text = GOOD.replace(
+                        "[plan]",
+                        """
+                        [plan]
+                        procedures = ["load-stap", "hold-up", "hold-up"]
+                        line_load_fractions = [0.5, 0.4]
+                        load_step = { low_pct = 80, high_pct = 20 }
+                        """)
+                .replace(
+                        "limits.output_V = [-12.6, -11.4]",
+                        "limits.output_V = [-12.6, -11.4]\nlimits.recovery_max_ms = 5");
+
+        BadFileException bad = org.junit.jupiter.api.Assertions.assertThrows(
+                BadFileException.class, () -> ProfileFile.parse("pair.toml", text));
+        String all = String.join(
+                "\n", bad.problems().stream().map(railproof.base.Problem::text).toList());
+
+        assertTrue(all.contains("\"load-stap\" is no procedure; there are: first-power-up, load-sweep"), all);
+        assertTrue(all.contains("\"hold-up\" stands twice"), all);
+        assertTrue(
+                all.contains("line_load_fractions: must start above 0, rise from each to the next and end at 1"), all);
+        assertTrue(all.contains("the lower level, 80, is not below the upper, 20"), all);
+        assertTrue(all.contains("recovery_max_ms: needs \"load-step\" in plan.procedures"), all);
     }
 }

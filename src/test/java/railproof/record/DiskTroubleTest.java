@@ -24,7 +24,7 @@ class DiskTroubleTest {
 
     @Test
     void whicheverOperationTheDiskRefusesTheErrorNamesTheFileAndTheRestIsKept() throws IOException, BadFileException {
-        RandomRuns.Script script = new RandomRuns(201).script(5);
+        RandomRuns.Script script = new RandomRuns(201).script(7);
         RecordingStore counting = new RecordingStore().withoutForcing();
         writeRetrying(counting, data.resolve("fine"), script, new ArrayList<>());
         int operations = counting.asked();

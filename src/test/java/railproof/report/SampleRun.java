@@ -19,10 +19,12 @@ import railproof.profile.Band;
 import railproof.profile.BurnInPlan;
 import railproof.profile.Convention;
 import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
 import railproof.profile.LimitShape;
 import railproof.profile.LineRating;
 import railproof.profile.Plan;
 import railproof.profile.Profile;
+import railproof.profile.Program;
 import railproof.profile.Rail;
 import railproof.profile.RailLimits;
 import railproof.profile.RegulationLimit;
@@ -56,7 +58,8 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                 Optional.of(0.06),
                 Optional.empty(),
                 Optional.of(new Band(2.2, 3.0)),
-                Optional.empty());
+                Optional.empty(),
+                DynamicLimits.NONE);
         Rail rail = new Rail("+12 V", 12, 2, 0, 14, LimitShape.FOLDBACK, 3.5, limits);
         Plan plan = new Plan(
                 List.of(0.0, 1.0),
@@ -66,6 +69,7 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                 0.02,
                 Duration.ofSeconds(1),
                 Duration.ofSeconds(5),
+                Program.DEFAULT,
                 BurnInPlan.DEFAULT);
         return new Profile(
                 "lab-counter-12",

@@ -34,6 +34,9 @@ final class FakeBoard implements DaqBoard {
     private Optional<CaptureRequest> captured = Optional.empty();
     double outputV = 5;
     double lineV = 115;
+    /** Voltages on channels beyond the first two. */
+    final java.util.Map<Integer, Double> furtherV = new java.util.HashMap<>();
+
     Runnable onRead = () -> {};
 
     FakeBoard(Clock clock) {
@@ -110,9 +113,10 @@ final class FakeBoard implements DaqBoard {
         onRead.run();
         clock.sleepNs(samples * periodTicks * 1000);
         List<ChannelSums> sums = new ArrayList<>();
-        for (int channel = 0; channel < 2; channel++) {
+        for (int channel = 0; channel < 8; channel++) {
             if ((channelMask & 1 << channel) != 0) {
-                double code = 1000 * (channel == 0 ? outputV : lineV);
+                double code =
+                        1000 * (channel == 0 ? outputV : channel == 1 ? lineV : furtherV.getOrDefault(channel, 0.0));
                 sums.add(new ChannelSums(channel, samples, code, (int) code, (int) code, 0, 0));
             }
         }

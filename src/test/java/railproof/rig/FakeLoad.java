@@ -20,6 +20,7 @@ final class FakeLoad implements ElectronicLoad {
     boolean dead;
     boolean portTakesEmergency = true;
     double levelA;
+    double terminalV = 5;
 
     @Override
     public String name() {
@@ -69,7 +70,7 @@ final class FakeLoad implements ElectronicLoad {
     @Override
     public LoadReading measure() throws LinkException {
         hear("measure");
-        return new LoadReading(5, on ? levelA : 0);
+        return new LoadReading(terminalV, on ? levelA : 0);
     }
 
     @Override

@@ -34,16 +34,28 @@ final class FakeRig {
     }
 
     FakeRig(boolean contactor, boolean handTurned) {
+        this(contactor, handTurned, List.of(RAIL));
+    }
+
+    /** With several rails that share the one load; rail i's output is on channel 0 for the first, 2 + i after it. */
+    static FakeRig sharing(String... rails) {
+        return new FakeRig(true, false, List.of(rails));
+    }
+
+    private FakeRig(boolean contactor, boolean handTurned, List<String> rails) {
         Accuracy accuracy = new Accuracy(1e-3, 1e-3, 1e-4, 1e-4);
         // one volt per 1000 codes at 16 bits
-        Channel output = new Channel(0, 32.768, 0, accuracy);
         Channel line = new Channel(1, 32.768, 0, accuracy);
-        RailPosition position =
-                new RailPosition(RAIL, load, 0, Map.of(Quantity.OUTPUT, output), accuracy, Duration.ofMillis(20), 0.5);
+        List<RailPosition> positions = new ArrayList<>();
+        for (int i = 0; i < rails.size(); i++) {
+            Channel output = new Channel(i == 0 ? 0 : 1 + i, 32.768, 0, accuracy);
+            positions.add(new RailPosition(
+                    rails.get(i), load, 0, Map.of(Quantity.OUTPUT, output), accuracy, Duration.ofMillis(20), 0.5));
+        }
         rig = new Rig(
                 clock,
                 board,
-                List.of(position),
+                positions,
                 Optional.empty(),
                 line,
                 new Rig.Wiring(
@@ -67,8 +79,12 @@ final class FakeRig {
     }
 
     RunOutcome run(RigControl.Work work) {
+        return run(work, Operator.nobody());
+    }
+
+    RunOutcome run(RigControl.Work work, Operator operator) {
         control.connect();
-        return control.run(work, Operator.nobody(), this::keep);
+        return control.run(work, operator, this::keep);
     }
 
     /** Everything energised as in the middle of a sweep. */

@@ -60,4 +60,22 @@ class TransientTest {
         assertThrows(IllegalArgumentException.class, () -> Transient.of(new double[100], 1e6, 95, 0.1));
         assertThrows(IllegalArgumentException.class, () -> Transient.of(new double[100], 1e6, 10, 0));
     }
+
+    /** 30 mV of output resistance and a dip of 100 mV on top: what was there before is no overshoot. */
+    @Test
+    void theLevelBeforeTheStepIsNoExcursion() {
+        double[] y = new double[4000];
+        for (int i = 0; i < y.length; i++) {
+            y[i] = i < 1000
+                    ? 12.03
+                    : 12
+                            - 0.1 * (i - 1000) / 100.0 * Math.exp(1 - (i - 1000) / 100.0)
+                            + 0.03 * Math.exp(-(i - 1000) / 5.0);
+        }
+
+        Transient down = Transient.of(y, 1e6, 1000, 0.02);
+
+        assertEquals(0, down.overshootV(), 1e-6);
+        assertEquals(0.1, down.dipV(), 1e-3);
+    }
 }

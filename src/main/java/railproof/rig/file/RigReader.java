@@ -99,7 +99,6 @@ final class RigReader {
     private List<PositionConfig> positions(Map<String, LoadConfig> loads) {
         List<PositionConfig> positions = new ArrayList<>();
         Set<String> names = new HashSet<>();
-        Map<String, String> loadUsers = new HashMap<>();
         for (TomlSection section : root.tables("positions", 1, MAX_LOADS)) {
             String name = section.text("name");
             if (section.good("name") && !names.add(name)) {
@@ -109,10 +108,6 @@ final class RigReader {
             if (load.isEmpty()) {
                 section.missingReference("load", "load");
             }
-            load.map(LoadConfig::name)
-                    .map(used -> loadUsers.putIfAbsent(used, name))
-                    .ifPresent(other -> section.problem(
-                            "load", "is the load of position \"" + other + "\" already; a load serves one position"));
             Map<Quantity, ChannelConfig> probes = new EnumMap<>(Quantity.class);
             PROBES.forEach((key, quantity) ->
                     channel(section, key, quantity.unit()).ifPresent(channel -> probes.put(quantity, channel)));

@@ -29,6 +29,7 @@ public final class SimulatedLineSource {
     private double levelV;
     private double frequencyHz = 50;
     private double crestRatio = SINE_CREST_RATIO;
+    private double currentA;
 
     /** A source just switched on, output off. */
     public SimulatedLineSource(LineRatings ratings, long seed) {
@@ -65,6 +66,11 @@ public final class SimulatedLineSource {
     /** Whether the output is really on, whatever the device answers. */
     public boolean outputOn() {
         return on;
+    }
+
+    /** Takes note of the current the unit takes, A rms. */
+    public void observe(double rmsA) {
+        currentA = rmsA;
     }
 
     /** Begins or ends a misbehaviour. */
@@ -115,6 +121,10 @@ public final class SimulatedLineSource {
         engine.onQuery("MEASure[:SCALar]:VOLTage[:AC]", parameters -> {
             parameters.expectNone();
             return nr3(rmsV() * (1 + ratings.meterGainRatio()) + ratings.meterNoiseV() * noise.nextGaussian());
+        });
+        engine.onQuery("MEASure[:SCALar]:CURRent[:AC]", parameters -> {
+            parameters.expectNone();
+            return nr3((on ? currentA : 0) * (1 + ratings.meterGainRatio()));
         });
     }
 

@@ -23,19 +23,6 @@ final class UnitPlant implements Plant {
     private static final double SAME_INSTANT_S = 1e-9;
 
     private static final int ITERATIONS = 40;
-    /** Tolerated local error on the reservoir and on the output capacitor, as shares of the nominal output. */
-    private static final double RESERVOIR_TOLERANCE_RATIO = 2e-4;
-
-    private static final double OUTPUT_TOLERANCE_RATIO = 5e-5;
-    /** The terminals themselves may bend more than the capacitors behind them. */
-    private static final double TERMINAL_TOLERANCE_RATIO = 1e-3;
-
-    /**
-     * Tolerated local error on the gate of a latching trip, V. A tripped thyristor solves the equations as well as one
-     * at rest: only the gate's capacitor keeps a long step from going over to it.
-     */
-    private static final double GATE_TOLERANCE_V = 5e-3;
-
     /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
     private static final double JUMP_RATIO = 1e-3;
 
@@ -223,7 +210,13 @@ final class UnitPlant implements Plant {
         double worst = 0;
         for (int i = 0; i < networks.length; i++) {
             networks[i].complete(histories[i].candidate());
-            worst = Math.max(worst, differenceInTolerances(i));
+            worst = Math.max(
+                    worst,
+                    StepError.inTolerances(
+                            networks[i],
+                            histories[i],
+                            times,
+                            design.rails().get(i).nominalV()));
         }
         return times.usable() < 2 ? 0 : times.errorRatio(worst);
     }
@@ -253,25 +246,6 @@ final class UnitPlant implements Plant {
             }
         }
         return false;
-    }
-
-    private double differenceInTolerances(int rail) {
-        RailNetwork network = networks[rail];
-        double[] state = histories[rail].candidate();
-        double nominalV = design.rails().get(rail).nominalV();
-        double worst = differenceV(rail, state, network.reservoirSlot) / RESERVOIR_TOLERANCE_RATIO;
-        worst = Math.max(worst, differenceV(rail, state, network.outputSlot) / OUTPUT_TOLERANCE_RATIO);
-        worst = Math.max(worst, differenceV(rail, state, RailNetwork.RAW) / TERMINAL_TOLERANCE_RATIO);
-        worst = Math.max(worst, differenceV(rail, state, RailNetwork.OUT) / TERMINAL_TOLERANCE_RATIO);
-        worst /= nominalV;
-        if (network.latching) {
-            worst = Math.max(worst, differenceV(rail, state, RailNetwork.LATCH_GATE) / GATE_TOLERANCE_V);
-        }
-        return worst;
-    }
-
-    private double differenceV(int rail, double[] state, int index) {
-        return Math.abs(state[index] - times.polynomial(histories[rail], index));
     }
 
     /** Lets the faults that come and go act up to {@code nowS}; gives the instant at which one acts next, s. */

@@ -262,7 +262,6 @@ class RigFileTest {
                 "output = \"output-2\" | raw = \"output-2\" | 90:1: positions[2].output: is missing; it must be the name of a channel|",
                 "heat_sink = \"sink\" | raw = \"sink\" | 89:1: positions[1].raw: channel \"sink\" measures in °C, but V is wanted here|",
                 "channel = \"line\" | channel = \"sink\" | 18:1: line.channel: channel \"sink\" measures in °C, but V is wanted here|18:1: line.channel: channel \"sink\" is in use already, for positions[1].heat_sink",
-                "load = \"other\" | load = \"first\" | 92:1: positions[2].load: is the load of position \"left\" already; a load serves one position|",
                 "name = \"right\" | name = \"left\" | 91:1: positions[2].name: another position is called \"left\" already|",
                 "full_scale_C = 200 | full_scale_C = 200~full_scale_V = 1 | 73:1: ranges.sensor: needs either full_scale_V, for voltages, or full_scale_C, for temperatures|",
                 "zero_C = -50 | zero_C = 200 | 74:1: ranges.sensor.full_scale_C: 200.0 is not above zero_C, 200.0|",

@@ -1,0 +1,103 @@
+package railproof.procedure;
+
+import java.time.Duration;
+import java.util.Map;
+import railproof.base.Reading;
+import railproof.instrument.LoadMode;
+import railproof.profile.Procedure;
+import railproof.profile.Profile;
+import railproof.profile.Program;
+import railproof.profile.Rail;
+import railproof.rig.Bench;
+import railproof.rig.RunEndException;
+import railproof.run.Quantity;
+import railproof.run.RunEvent;
+import railproof.run.Section;
+import railproof.run.Waveform;
+
+/**
+ * Line off at full load (hold-up), and line on into a load that is there already (start-up): once as a resistance, once
+ * as a constant current. A foldback supply need not start into a constant current between its short-circuit current and
+ * its knee, and neither does it then with motors or lamps; so both are shown.
+ */
+final class LineOffAndOn {
+    /** Into a resistance and into a constant current. */
+    static final int START_POINTS = 2;
+
+    private final Bench bench;
+    private final Profile profile;
+    private final Program program;
+    private final Readings readings;
+
+    LineOffAndOn(Bench bench, Profile profile, Readings readings) {
+        this.bench = bench;
+        this.profile = profile;
+        this.program = profile.plan().program();
+        this.readings = readings;
+    }
+
+    /** Does what the profile asks for of the two; leaves the line on and the load off. */
+    void run(Rail rail) throws RunEndException {
+        boolean holdUp = program.has(Procedure.HOLD_UP);
+        boolean start = program.has(Procedure.START_UP);
+        if (!holdUp && !start) {
+            return;
+        }
+        if (!bench.lineSwitchesUnderLoad()) {
+            bench.note(
+                    RunEvent.Note.Level.WARNING,
+                    rail.name() + ": this rig cannot switch the line under load; no hold-up, no start-up");
+            return;
+        }
+        if (holdUp) {
+            holdUp(rail);
+        }
+        if (start) {
+            bench.section(Section.START_UP, rail.name(), START_POINTS);
+            double loadOhm = Math.abs(rail.nominalV()) / rail.ratedCurrentA();
+            start(rail, LoadMode.RESISTANCE, loadOhm, "into a resistance");
+            start(rail, LoadMode.CURRENT, rail.ratedCurrentA(), "into a constant current");
+        }
+        restore(rail);
+    }
+
+    private void holdUp(Rail rail) throws RunEndException {
+        bench.section(Section.HOLD_UP, rail.name(), 1);
+        bench.load(rail.name(), LoadMode.CURRENT, rail.ratedCurrentA());
+        bench.loadInput(rail.name(), true);
+        readings.settle(rail);
+        Reading current = bench.loadCurrent(rail.name());
+        Waveform waveform = bench.captureDuring(
+                Section.HOLD_UP, rail.name(), span(program.holdUpRecord()), () -> bench.lineSwitch(false));
+        Map<Quantity, Reading> seen =
+                readings.transients(rail, waveform).holdUp(profile.line().frequencyHz());
+        seen.put(Quantity.LOAD_CURRENT, current);
+        readings.keep(rail, waveform, seen, "line off");
+    }
+
+    private void start(Rail rail, LoadMode mode, double level, String note) throws RunEndException {
+        bench.loadInput(rail.name(), false);
+        bench.lineSwitch(false);
+        bench.pause(program.start().off());
+        bench.load(rail.name(), mode, level);
+        bench.loadInput(rail.name(), true);
+        Waveform waveform = bench.captureDuring(
+                Section.START_UP, rail.name(), span(program.start().record()), () -> bench.lineSwitch(true));
+        Map<Quantity, Reading> seen = readings.transients(rail, waveform).start();
+        seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
+        readings.keep(rail, waveform, seen, note);
+    }
+
+    private Bench.Span span(Duration record) {
+        return new Bench.Span(readings.quietS(), record.toMillis() / 1e3);
+    }
+
+    /** A limit that latched on the way is cleared by the line being off without load. */
+    private void restore(Rail rail) throws RunEndException {
+        bench.loadInput(rail.name(), false);
+        bench.lineOff();
+        bench.pause(program.start().off());
+        bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
+        readings.settle(rail);
+    }
+}

@@ -1,0 +1,184 @@
+package railproof.procedure;
+
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import railproof.base.Measured;
+import railproof.base.Missing;
+import railproof.base.Reading;
+import railproof.base.Unit;
+import railproof.profile.Band;
+import railproof.profile.Rail;
+import railproof.rig.Accuracy;
+import railproof.rig.WaveformColumns;
+import railproof.run.Quantity;
+import railproof.run.Waveform;
+import railproof.signal.HoldUp;
+import railproof.signal.LineEdge;
+import railproof.signal.Ringing;
+import railproof.signal.Rise;
+import railproof.signal.StepOnset;
+import railproof.signal.Transient;
+
+/**
+ * What a captured change says, with uncertainties. Pure.
+ *
+ * <p>Error budget. Times: the sample spacing as a rectangle at either end, the band's level error over the slope there,
+ * the board's clock (50 ppm) below all that. Where the moment of the change is read from the output itself it is late
+ * by as long as the output needs to leave its own ripple; that is taken as one more sample. Excursions: differences on
+ * one channel, so its offset cancels and its gain stays; ripple and noise are part of what is read.
+ */
+final class TransientReadings {
+    /** Without an output band in the profile, this much of nominal is the band. */
+    private static final double BAND_RATIO = 0.05;
+
+    private final Rail rail;
+    private final Waveform waveform;
+    private final Accuracy accuracy;
+    private final double[] outputV;
+
+    /**
+     * Reads a capture.
+     *
+     * @param accuracy of the output's channel
+     */
+    TransientReadings(Rail rail, Waveform waveform, Accuracy accuracy) {
+        this.rail = rail;
+        this.waveform = waveform;
+        this.accuracy = accuracy;
+        this.outputV = column(waveform, Quantity.OUTPUT);
+        if (rail.nominalV() < 0) {
+            for (int i = 0; i < outputV.length; i++) {
+                outputV[i] = -outputV[i];
+            }
+        }
+    }
+
+    private static double[] column(Waveform waveform, Quantity quantity) {
+        String name = WaveformColumns.of(quantity);
+        return waveform.traces().stream()
+                .filter(trace -> trace.column().equals(name))
+                .findFirst()
+                .map(trace -> trace.samples().clone())
+                .orElseThrow(() -> new IllegalArgumentException("the capture has no " + name));
+    }
+
+    /**
+     * The answer to a step of the load.
+     *
+     * @param quietS time before anything was changed, s
+     * @param bandV half-width of the band about the final value, V
+     */
+    Map<Quantity, Reading> step(double quietS, double bandV) {
+        int quiet = quietSamples(quietS);
+        OptionalInt onset = StepOnset.index(outputV, quiet);
+        Transient answer = Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV);
+        Map<Quantity, Reading> readings = excursions(answer.finalV(), answer.dipV(), answer.overshootV());
+        readings.put(
+                Quantity.TRANSIENT_TIME,
+                time(
+                        answer.recoveryS(),
+                        2 / (waveform.rateHz() * Math.sqrt(12)),
+                        "it did not stay within its band about the final value"));
+        OptionalDouble ringingHz = Ringing.frequencyHz(outputV, waveform.rateHz(), onset.orElse(quiet));
+        if (ringingHz.isPresent()) {
+            // each of the few crossings is known to a sample; 2 % covers damping (common practice, no source)
+            readings.put(
+                    Quantity.RINGING, Measured.of(ringingHz.getAsDouble(), 0.02 * ringingHz.getAsDouble(), Unit.HERTZ));
+        }
+        return readings;
+    }
+
+    /** The way down after line off. */
+    Map<Quantity, Reading> holdUp(double lineHz) {
+        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
+        OptionalInt off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
+        if (off.isEmpty()) {
+            readings.put(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to go off"));
+            return readings;
+        }
+        double levelV = bandV().low();
+        HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.getAsInt(), levelV, levelU(levelV));
+        readings.put(
+                Quantity.TRANSIENT_TIME,
+                time(holdUp.timeS(), holdUp.standardUS(), "the output stood to the end of the record"));
+        return readings;
+    }
+
+    /** The way up after line on. */
+    Map<Quantity, Reading> start() {
+        OptionalInt on = LineEdge.on(column(waveform, Quantity.LINE));
+        return on.isEmpty()
+                ? new EnumMap<>(Map.of(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to come on")))
+                : rise(on.getAsInt());
+    }
+
+    /**
+     * The way up after an overload is taken off.
+     *
+     * @param quietS time before it was taken off, s
+     */
+    Map<Quantity, Reading> afterOverload(double quietS) {
+        int quiet = quietSamples(quietS);
+        return rise(StepOnset.index(outputV, quiet).orElse(quiet));
+    }
+
+    private Map<Quantity, Reading> rise(int fromIndex) {
+        Band band = bandV();
+        Rise rise = Rise.of(
+                outputV,
+                waveform.rateHz(),
+                Math.min(fromIndex, outputV.length - 10),
+                band.low(),
+                band.high(),
+                levelU(band.low()));
+        Map<Quantity, Reading> readings = excursions(rise.finalV(), rise.fallBackV(), rise.overshootV());
+        readings.put(
+                Quantity.TRANSIENT_TIME,
+                time(
+                        rise.timeS(),
+                        rise.standardUS(),
+                        String.format(java.util.Locale.ROOT, "it did not come up: %.3g V at the end", rise.finalV())));
+        return readings;
+    }
+
+    private int quietSamples(double quietS) {
+        // the deed may begin a moment early by the board's clock: its last hundredth is left out
+        return Math.max(2, (int) (0.99 * quietS * waveform.rateHz()));
+    }
+
+    private Map<Quantity, Reading> excursions(double finalV, double underV, double overV) {
+        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
+        double signedV = rail.nominalV() < 0 ? -finalV : finalV;
+        readings.put(Quantity.OUTPUT, accuracy.level(Measured.of(signedV, 0, Unit.VOLT), 1));
+        readings.put(Quantity.UNDERSHOOT, accuracy.span(Measured.of(underV, 0, Unit.VOLT)));
+        readings.put(Quantity.OVERSHOOT, accuracy.span(Measured.of(overV, 0, Unit.VOLT)));
+        return readings;
+    }
+
+    private static Reading time(OptionalDouble seconds, double standardUS, String otherwise) {
+        return seconds.isPresent()
+                ? Measured.of(seconds.getAsDouble(), standardUS, Unit.SECOND)
+                : new Missing(otherwise);
+    }
+
+    private double levelU(double levelV) {
+        return accuracy.level(Measured.of(levelV, 0, Unit.VOLT), 1).standardU();
+    }
+
+    /** The profile's output band as magnitudes. */
+    private Band bandV() {
+        return magnitudes(rail);
+    }
+
+    static Band magnitudes(Rail rail) {
+        double nominalV = Math.abs(rail.nominalV());
+        Band band = rail.limits().outputV();
+        double low = rail.nominalV() < 0 ? -band.high() : band.low();
+        double high = rail.nominalV() < 0 ? -band.low() : band.high();
+        return new Band(
+                Double.isFinite(low) ? low : (1 - BAND_RATIO) * nominalV,
+                Double.isFinite(high) ? high : (1 + BAND_RATIO) * nominalV);
+    }
+}

@@ -1,0 +1,135 @@
+package railproof.rig;
+
+import java.util.HashMap;
+import java.util.Map;
+import railproof.base.Measured;
+import railproof.base.Reading;
+import railproof.base.Unit;
+import railproof.instrument.LoadMode;
+import railproof.instrument.LoadProtection;
+import railproof.instrument.LoadReading;
+import railproof.run.Setpoint;
+
+/** The bench's loads: what is asked of them and where they are connected. Thread: control thread only. */
+final class LoadSide {
+    private final Rig rig;
+    private final BenchTalk talk;
+    private final Contacts contacts;
+    private final LoadLeads leads;
+    private final Map<String, RailPosition> positions = new HashMap<>();
+    private final Map<String, Envelope> envelopes = new HashMap<>();
+    private final Map<String, LoadMode> modes = new HashMap<>();
+    private final Map<String, Double> levels = new HashMap<>();
+    private final Map<String, Boolean> inputs = new HashMap<>();
+
+    LoadSide(Rig rig, BenchTalk talk, Contacts contacts, LoadLeads leads) {
+        this.rig = rig;
+        this.talk = talk;
+        this.contacts = contacts;
+        this.leads = leads;
+        for (RailPosition position : rig.positions()) {
+            positions.put(position.rail(), position);
+            inputs.put(position.load().name(), false);
+        }
+    }
+
+    RailPosition at(String rail) {
+        RailPosition position = positions.get(rail);
+        if (position == null) {
+            throw new IllegalArgumentException("no position for rail " + rail);
+        }
+        return position;
+    }
+
+    /** Keeps the envelope and writes it to the load. */
+    void envelope(String rail, Envelope envelope) throws RunEndException {
+        protect(at(rail), envelope);
+        envelopes.put(rail, envelope);
+    }
+
+    private void protect(RailPosition position, Envelope envelope) throws RunEndException {
+        talk.command(() -> position.load()
+                .protect(new LoadProtection(
+                        envelope.overCurrentA(),
+                        envelope.overVoltageV(),
+                        envelope.overCurrentA() * envelope.overVoltageV())));
+    }
+
+    boolean everyRailHasItsEnvelope() {
+        return envelopes.keySet().containsAll(positions.keySet());
+    }
+
+    Map<String, Envelope> envelopes() {
+        return envelopes;
+    }
+
+    void set(String rail, LoadMode mode, double level) throws RunEndException {
+        Envelope envelope = envelopes.get(rail);
+        if (envelope == null) {
+            throw new IllegalStateException("load on " + rail + " before its envelope");
+        }
+        if (mode == LoadMode.CURRENT && level > envelope.overCurrentA()) {
+            throw new IllegalArgumentException(
+                    "asked for " + level + " A on " + rail + ", envelope allows " + envelope.overCurrentA());
+        }
+        connect(rail, envelope);
+        talk.command(() -> at(rail).load().set(mode, level));
+        modes.put(rail, mode);
+        levels.put(rail, level);
+    }
+
+    /** A load shared by several rails is brought to this one first, its input off. */
+    private void connect(String rail, Envelope envelope) throws RunEndException {
+        RailPosition position = at(rail);
+        if (leads.areOn(position)) {
+            return;
+        }
+        talk.command(() -> position.load().input(false));
+        inputs.put(position.load().name(), false);
+        rig.positions().stream()
+                .filter(other -> other.load() == position.load())
+                .forEach(other -> modes.remove(other.rail()));
+        leads.bring(position);
+        protect(position, envelope);
+    }
+
+    void input(String rail, boolean on) throws RunEndException {
+        RailPosition position = at(rail);
+        if (on) {
+            rig.guard().energised(true);
+            contacts.relays(position.loadRelayMask(), true);
+            contacts.closeContactor();
+        } else if (!leads.areOn(position)) {
+            return;
+        }
+        talk.command(() -> position.load().input(on));
+        inputs.put(position.load().name(), on);
+    }
+
+    private boolean inputOn(RailPosition position) {
+        return leads.areOn(position) && inputs.getOrDefault(position.load().name(), false);
+    }
+
+    Setpoint asked(String rail, double lineAskedV) {
+        LoadMode mode = modes.get(rail);
+        if (mode == null || !inputOn(at(rail))) {
+            return Setpoint.noLoad(lineAskedV);
+        }
+        String name =
+                switch (mode) {
+                    case CURRENT -> "CC";
+                    case VOLTAGE -> "CV";
+                    case RESISTANCE -> "CR";
+                };
+        return new Setpoint(name, levels.getOrDefault(rail, 0.0), lineAskedV);
+    }
+
+    Reading current(String rail) throws RunEndException {
+        RailPosition position = at(rail);
+        if (!inputOn(position)) {
+            return Measured.of(0, 0, Unit.AMPERE);
+        }
+        LoadReading reading = talk.exchange(() -> position.load().measure());
+        return position.loadAccuracy().level(Measured.of(reading.currentA(), 0, Unit.AMPERE), 1);
+    }
+}

@@ -1,0 +1,59 @@
+package railproof.signal;
+
+import java.util.OptionalDouble;
+
+/**
+ * The output from line on until it stands.
+ *
+ * <p>Thread: immutable; any.
+ *
+ * @param finalV level at the end of the record (median of its last fifth), V
+ * @param timeS from line on until the output was in its band for good, s; empty if it never was
+ * @param standardUS standard uncertainty of that time, s; 0 if it is empty
+ * @param overshootV largest excursion above the final value, V, zero or more
+ * @param fallBackV largest fall below a level already reached, before the output first reached its band, V: a rise that
+ *     is not monotonic
+ */
+public record Rise(double finalV, OptionalDouble timeS, double standardUS, double overshootV, double fallBackV) {
+    /**
+     * Reads a record.
+     *
+     * @param outputV magnitude of the output, V, oldest first
+     * @param rateHz samples per second, Hz
+     * @param onIndex first sample with line; at least ten samples after it
+     * @param lowV lower end of the band, V
+     * @param highV upper end of the band, V; above the lower
+     * @param levelUV standard uncertainty of a reading near the band's ends, V
+     */
+    public static Rise of(double[] outputV, double rateHz, int onIndex, double lowV, double highV, double levelUV) {
+        Samples.requirePositive("sample rate", rateHz);
+        Samples.requirePositive("width of the band", highV - lowV);
+        Samples.require(outputV, onIndex + 10);
+        int n = outputV.length;
+        double last = Samples.median(outputV, n - Math.max(2, (n - onIndex) / 5), n);
+        double highest = 0;
+        double overshoot = 0;
+        double fallBack = 0;
+        boolean reached = false;
+        int lastOutside = onIndex - 1;
+        for (int i = onIndex; i < n; i++) {
+            double v = outputV[i];
+            boolean inside = v >= lowV && v <= highV;
+            lastOutside = inside ? lastOutside : i;
+            reached |= inside;
+            highest = Math.max(highest, v);
+            overshoot = Math.max(overshoot, v - last);
+            fallBack = reached ? fallBack : Math.max(fallBack, highest - v);
+        }
+        if (lastOutside == n - 1) {
+            return new Rise(last, OptionalDouble.empty(), 0, overshoot, fallBack);
+        }
+        if (lastOutside < onIndex) {
+            return new Rise(last, OptionalDouble.of(0), 1 / (rateHz * Math.sqrt(12)), overshoot, fallBack);
+        }
+        double level = outputV[lastOutside] < lowV ? lowV : highV;
+        Crossing in = Crossing.after(outputV, rateHz, lastOutside, level, onIndex);
+        return new Rise(
+                last, OptionalDouble.of(Math.max(0, in.atS())), in.standardUS(levelUV, rateHz), overshoot, fallBack);
+    }
+}

@@ -1,0 +1,215 @@
+package railproof.judge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.junit.jupiter.api.Test;
+import railproof.base.Measured;
+import railproof.base.Missing;
+import railproof.base.Reading;
+import railproof.base.Unit;
+import railproof.profile.DecisionRule;
+import railproof.profile.DynamicLimits;
+import railproof.profile.LimitShape;
+import railproof.profile.Profile;
+import railproof.profile.RailLimits;
+import railproof.run.CrossNote;
+import railproof.run.Point;
+import railproof.run.Quantity;
+import railproof.run.RunData;
+import railproof.run.Section;
+import railproof.run.Setpoint;
+
+/** The checks of changes, on points made by hand. */
+class DynamicChecksTest {
+    private static final String RAIL = "+12 V";
+
+    private static Point point(int index, Section section, String mode, String note, Map<Quantity, Reading> readings) {
+        return new Point(
+                index,
+                section,
+                RAIL,
+                new Setpoint(mode, mode.equals("off") ? 0 : 1, 115),
+                index,
+                true,
+                readings,
+                OptionalInt.empty(),
+                note);
+    }
+
+    private static Map<Quantity, Reading> only(Quantity quantity, Reading reading) {
+        return new EnumMap<>(Map.of(quantity, reading));
+    }
+
+    private static Reading seconds(double value) {
+        return Measured.of(value, 1e-5, Unit.SECOND);
+    }
+
+    private static List<Check> checks(DynamicLimits limits, LimitShape shape, List<Point> points) {
+        RunData empty = new BenchRun().data();
+        RunData run = new RunData(empty.header(), points, List.of(), List.of(), empty.outcome());
+        RailLimits limitsOfChange = new RailLimits(
+                BenchRun.limits().outputV(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                limits);
+        Profile profile = BenchRun.profile(DecisionRule.SIMPLE_ACCEPTANCE, shape, limitsOfChange, 12);
+        return new DynamicChecks(new Subject(run, profile, profile.rails().get(0))).all();
+    }
+
+    private static DynamicLimits recovery(double maxS) {
+        return limits(Optional.of(maxS), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+    }
+
+    private static DynamicLimits limits(
+            Optional<Double> recoveryS,
+            Optional<Double> startS,
+            Optional<Double> holdUpS,
+            Optional<Double> lineV,
+            Optional<Double> crossRatio) {
+        return new DynamicLimits(
+                recoveryS, Optional.empty(), startS, Optional.empty(), holdUpS, lineV, Optional.empty(), crossRatio);
+    }
+
+    @Test
+    void theSlowerStepCounts() {
+        List<Check> checks = checks(
+                recovery(1e-3),
+                LimitShape.NONE,
+                List.of(
+                        point(0, Section.LOAD_STEP, "CC", "up", only(Quantity.TRANSIENT_TIME, seconds(2e-4))),
+                        point(1, Section.LOAD_STEP, "CC", "down", only(Quantity.TRANSIENT_TIME, seconds(2e-3)))));
+
+        assertEquals(Verdict.FAIL, checks.get(0).verdict());
+        assertTrue(checks.get(0).detail().startsWith("down"), checks.get(0)::detail);
+    }
+
+    @Test
+    void aStepThatNeverRecoversCannotPass() {
+        List<Check> checks = checks(
+                recovery(1e-3),
+                LimitShape.NONE,
+                List.of(
+                        point(0, Section.LOAD_STEP, "CC", "up", only(Quantity.TRANSIENT_TIME, seconds(2e-4))),
+                        point(
+                                1,
+                                Section.LOAD_STEP,
+                                "CC",
+                                "down",
+                                only(Quantity.TRANSIENT_TIME, new Missing("it rang on")))));
+
+        assertEquals(Verdict.NOT_JUDGED, checks.get(0).verdict());
+        assertTrue(checks.get(0).detail().contains("it rang on"));
+    }
+
+    @Test
+    void aFoldbackRailNeedNotStartIntoAConstantCurrentButAllOthersMust() {
+        List<Point> points = List.of(
+                point(0, Section.START_UP, "CR", "into a resistance", only(Quantity.TRANSIENT_TIME, seconds(0.05))),
+                point(
+                        1,
+                        Section.START_UP,
+                        "CC",
+                        "into a constant current",
+                        only(Quantity.TRANSIENT_TIME, new Missing("down"))));
+        DynamicLimits limits =
+                limits(Optional.empty(), Optional.of(0.1), Optional.empty(), Optional.empty(), Optional.empty());
+
+        assertEquals(
+                Verdict.PASS, checks(limits, LimitShape.FOLDBACK, points).get(0).verdict());
+        assertEquals(
+                Verdict.NOT_JUDGED,
+                checks(limits, LimitShape.CONSTANT_CURRENT, points).get(0).verdict());
+    }
+
+    @Test
+    void holdUpMustBeAtLeastAsLong() {
+        DynamicLimits limits =
+                limits(Optional.empty(), Optional.empty(), Optional.of(0.02), Optional.empty(), Optional.empty());
+
+        assertEquals(
+                Verdict.PASS,
+                checks(
+                                limits,
+                                LimitShape.NONE,
+                                List.of(point(
+                                        0, Section.HOLD_UP, "CC", "", only(Quantity.TRANSIENT_TIME, seconds(0.03)))))
+                        .get(0)
+                        .verdict());
+        assertEquals(
+                Verdict.FAIL,
+                checks(
+                                limits,
+                                LimitShape.NONE,
+                                List.of(point(
+                                        0, Section.HOLD_UP, "CC", "", only(Quantity.TRANSIENT_TIME, seconds(0.01)))))
+                        .get(0)
+                        .verdict());
+        assertEquals(
+                Verdict.NOT_JUDGED,
+                checks(limits, LimitShape.NONE, List.of()).get(0).verdict());
+    }
+
+    @Test
+    void theLastLineOfTheSearchIsTheDropoutLine() {
+        DynamicLimits limits =
+                limits(Optional.empty(), Optional.empty(), Optional.empty(), Optional.of(100.0), Optional.empty());
+
+        Check check = checks(
+                        limits,
+                        LimitShape.NONE,
+                        List.of(
+                                point(
+                                        0,
+                                        Section.DROPOUT_LINE,
+                                        "CC",
+                                        "",
+                                        only(Quantity.LINE, Measured.of(103, 0.1, Unit.VOLT))),
+                                point(
+                                        1,
+                                        Section.DROPOUT_LINE,
+                                        "CC",
+                                        "lost",
+                                        only(Quantity.LINE, Measured.of(96, 0.1, Unit.VOLT)))))
+                .get(0);
+
+        assertEquals(Verdict.PASS, check.verdict());
+        assertEquals(96, check.value().measured().map(Measured::value).orElseThrow());
+    }
+
+    @Test
+    void crossRegulationIsTheChangeBetweenThePairOfOneAggressor() {
+        DynamicLimits limits =
+                limits(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.of(0.01));
+        // 12.00 to 11.82 V: 1.5 % of nominal
+        List<Point> points = List.of(
+                volts(0, "+5 V", false, 12.0),
+                volts(1, "-12 V", false, 12.0),
+                volts(2, "+5 V", true, 11.99),
+                volts(3, "-12 V", true, 11.82));
+
+        Check check = checks(limits, LimitShape.NONE, points).get(0);
+
+        assertEquals(Verdict.FAIL, check.verdict());
+        assertEquals(0.015, check.value().measured().map(Measured::value).orElseThrow(), 1e-12);
+        assertEquals("-12 V", CrossNote.of(points.get(3).note()).orElseThrow().aggressor());
+    }
+
+    private static Point volts(int index, String aggressor, boolean high, double volts) {
+        return point(
+                index,
+                Section.CROSS_REGULATION,
+                "CC",
+                new CrossNote(aggressor, high).text(),
+                only(Quantity.OUTPUT, Measured.of(volts, 1e-4, Unit.VOLT)));
+    }
+}

@@ -1,0 +1,128 @@
+package railproof.signal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+/** Changes of the output against closed forms: exponentials, straight falls, damped sines. */
+class ChangesTest {
+    private static final double RATE_HZ = 50_000;
+
+    private static double[] record(int samples, java.util.function.DoubleUnaryOperator ofTimeS) {
+        double[] v = new double[samples];
+        for (int i = 0; i < samples; i++) {
+            v[i] = ofTimeS.applyAsDouble(i / RATE_HZ);
+        }
+        return v;
+    }
+
+    @Test
+    void lineEdgesAreFoundToATenthOfAMillisecondWhereverInTheCycleTheyFall() {
+        long seed = 20261125;
+        Random random = new Random(seed);
+        for (int i = 0; i < 200; i++) {
+            double offS = 0.05 + 0.02 * random.nextDouble();
+            double phase = 2 * Math.PI * random.nextDouble();
+            double[] going = record(7000, t -> t < offS ? 325 * Math.sin(2 * Math.PI * 50 * t + phase) : 0.05);
+            double[] coming = record(7000, t -> t >= offS ? 325 * Math.sin(2 * Math.PI * 50 * t + phase) : 0.05);
+
+            // 2 % of the peak either side of the wave's zero: asin(0.02) / (2 pi 50 Hz) = 64 us on one side
+            assertEquals(offS, LineEdge.off(going, RATE_HZ, 50).orElseThrow() / RATE_HZ, 135e-6, "seed " + seed);
+            assertEquals(offS, LineEdge.on(coming).orElseThrow() / RATE_HZ, 135e-6, "seed " + seed);
+        }
+    }
+
+    @Test
+    void aLineThatStaysHasNoEdges() {
+        double[] line = record(7000, t -> 325 * Math.sin(2 * Math.PI * 50 * t + 1));
+
+        assertTrue(LineEdge.off(line, RATE_HZ, 50).isEmpty());
+        assertTrue(LineEdge.on(line).isEmpty());
+    }
+
+    @Test
+    void holdUpIsTheTimeToTheLevel() {
+        // 12 V held for 20 ms, then down by 100 V/s: 11.4 V after 6 ms more
+        double[] out = record(5000, t -> t < 0.03 ? 12 : Math.max(0, 12 - 100 * (t - 0.03)));
+
+        HoldUp holdUp = HoldUp.of(out, RATE_HZ, (int) (0.01 * RATE_HZ), 11.4, 0.005);
+
+        assertEquals(0.026, holdUp.timeS().orElseThrow(), 1e-9);
+        // 5 mV at 100 V/s, and the sample spacing
+        assertEquals(Math.hypot(50e-6, 20e-6 / Math.sqrt(12)), holdUp.standardUS(), 1e-9);
+    }
+
+    @Test
+    void anOutputThatStandsToTheEndHasNoHoldUpTime() {
+        HoldUp holdUp = HoldUp.of(record(5000, t -> 12), RATE_HZ, 500, 11.4, 0.005);
+
+        assertTrue(holdUp.timeS().isEmpty());
+        assertEquals(0.09, holdUp.recordedS(), 1e-9);
+    }
+
+    @Test
+    void aSmoothRiseTakesItsTimeConstantsAndNeverFallsBack() {
+        double[] out = record(10_000, t -> t < 0.01 ? 0 : 5 * (1 - Math.exp(-(t - 0.01) / 0.01)));
+
+        Rise rise = Rise.of(out, RATE_HZ, (int) (0.01 * RATE_HZ), 4.75, 5.25, 0.001);
+
+        assertEquals(0.01 * Math.log(20), rise.timeS().orElseThrow(), 1e-6);
+        assertEquals(0, rise.fallBackV());
+        assertEquals(0, rise.overshootV(), 1e-6);
+    }
+
+    @Test
+    void aRiseThatFallsBackAndOvershootsSaysSo() {
+        double[] out = record(10_000, t -> t < 0.02 ? 150 * t : t < 0.04 ? 3 - 50 * (t - 0.02) : t < 0.06 ? 5.4 : 5);
+
+        Rise rise = Rise.of(out, RATE_HZ, 1, 4.75, 5.25, 0.001);
+
+        assertEquals(1, rise.fallBackV(), 0.004);
+        assertEquals(0.4, rise.overshootV(), 1e-9);
+        assertEquals(0.06, rise.timeS().orElseThrow(), 2 / RATE_HZ);
+    }
+
+    @Test
+    void anOutputThatNeverComesUpHasNoTime() {
+        assertTrue(Rise.of(record(1000, t -> 0.24), RATE_HZ, 10, 4.75, 5.25, 0.001)
+                .timeS()
+                .isEmpty());
+    }
+
+    @Test
+    void aDampedSineRingsAtItsFrequency() {
+        double[] out = record(
+                5000,
+                t -> t < 0.02
+                        ? 12
+                        : 12 - 0.5 * Math.exp(-(t - 0.02) / 0.004) * Math.sin(2 * Math.PI * 1234 * (t - 0.02)));
+
+        // crossings of a damped sine are those of the sine; interpolation costs well below a thousandth
+        assertEquals(1234, Ringing.frequencyHz(out, RATE_HZ, 1000).orElseThrow(), 1.5);
+    }
+
+    @Test
+    void rippleIsNotRingingAndASingleSwingNeither() {
+        double[] ripple = record(5000, t -> 12 + 0.05 * Math.sin(2 * Math.PI * 100 * t));
+        double[] swing = record(5000, t -> t < 0.02 ? 12 : 12 - 0.5 * Math.exp(-(t - 0.02) / 0.001));
+
+        assertTrue(Ringing.frequencyHz(ripple, RATE_HZ, 1000).isEmpty());
+        assertTrue(Ringing.frequencyHz(swing, RATE_HZ, 1000).isEmpty());
+    }
+
+    @Test
+    void theOnsetIsTheFirstSampleBeyondWhatTheRippleDid() {
+        double[] out =
+                record(5000, t -> 12 + 0.01 * Math.sin(2 * Math.PI * 100 * t) - (t < 0.05 ? 0 : 200 * (t - 0.05)));
+
+        int onset = StepOnset.index(out, 2000).orElseThrow();
+
+        // 20 mV down (10 of ripple and 10 more) at 200 V/s less the ripple's own 6 V/s: 103 us, and the next sample
+        assertEquals(0.05 + 113e-6, onset / RATE_HZ, 11e-6);
+        assertFalse(StepOnset.index(record(5000, t -> 12 + 0.01 * Math.sin(2 * Math.PI * 100 * t)), 2000)
+                .isPresent());
+    }
+}
