@@ -209,7 +209,7 @@ final class SyntheticBench implements Bench {
 
     @Override
     public void lineSwitch(boolean on) {
-        throw new UnsupportedOperationException("these rigs do not switch the line under load");
+        throw new IllegalStateException("these rigs do not switch the line under load");
     }
 
     @Override
