@@ -96,7 +96,8 @@ final class BurnInChecks {
         double worstBadness = Double.NEGATIVE_INFINITY;
         int judged = 0;
         for (Point point : points) {
-            Optional<Measured> value = value(point, quantity);
+            // signed as the limits are: a negative rail's band is negative
+            Optional<Measured> value = point.reading(quantity).measured();
             if (value.isPresent()) {
                 judged++;
                 double badness = question.badness(value.get());
@@ -110,13 +111,7 @@ final class BurnInChecks {
             return question.unanswered(points.isEmpty() ? whyAbsent : quantity.column() + " was not measured");
         }
         String detail = String.format(Locale.ROOT, "worst of %d, at %s", judged, at(worst.get()));
-        return question.answer(value(worst.get(), quantity).orElseThrow(), detail, List.of());
-    }
-
-    private Optional<Measured> value(Point point, Quantity quantity) {
-        return quantity == Quantity.OUTPUT
-                ? subject.output(point)
-                : point.reading(quantity).measured();
+        return question.answer(worst.get().reading(quantity).measured().orElseThrow(), detail, List.of());
     }
 
     private static String at(Point point) {
@@ -161,8 +156,10 @@ final class BurnInChecks {
                         Unit.RATIO)
                 .ofMagnitude();
         Optional<Point[]> hot = hot();
-        Optional<Measured> first = hot.flatMap(h -> value(h[0], Quantity.RIPPLE_PP));
-        Optional<Measured> last = hot.flatMap(h -> value(h[1], Quantity.RIPPLE_PP));
+        Optional<Measured> first =
+                hot.flatMap(h -> h[0].reading(Quantity.RIPPLE_PP).measured());
+        Optional<Measured> last =
+                hot.flatMap(h -> h[1].reading(Quantity.RIPPLE_PP).measured());
         if (hot.isEmpty() || first.isEmpty() || last.isEmpty()) {
             return question.unanswered(noTwoReadings());
         }

@@ -140,8 +140,10 @@ final class DynamicChecks {
             return question.unanswered("the line was not measured: " + why(last, Quantity.LINE));
         }
         // without a bracket the lowest line tried still held: the true value lies below it, which can only pass
-        return question.answer(
-                line.get(), last.note().isEmpty() ? "still regulated at the lowest line tried" : "", List.of());
+        String detail = last.note().isEmpty()
+                ? "still regulated at the lowest line tried"
+                : "middle of the last line held and the first that was not";
+        return question.answer(line.get(), detail, List.of());
     }
 
     private Check crossRegulation(double maxRatio) {
