@@ -16,7 +16,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import railproof.judge.Judgement;
+import railproof.judge.Verdict;
 import railproof.profile.ProfileFile;
 import railproof.rig.Operator;
 import railproof.rig.file.BuiltInFiles;
@@ -79,11 +79,12 @@ class LongBurnInTest {
                     RunOutcome.End.COMPLETED,
                     run.outcome().end(),
                     result.unitSerial() + ": " + run.outcome().cause());
-            assertEquals(
-                    ExitStatus.PASSED,
-                    result.status(),
-                    result.unitSerial() + ": "
-                            + result.run().orElseThrow().judgement().map(Judgement::checks));
+            // a ripple so small that its growth cannot be told within the limit passes conditionally, and may
+            List<String> bad = result.run().orElseThrow().judgement().orElseThrow().checks().stream()
+                    .filter(check -> check.verdict().compareTo(Verdict.CONDITIONAL_PASS) > 0)
+                    .map(check -> check.rail() + " " + check.id() + ": " + check.detail())
+                    .toList();
+            assertEquals(List.of(), bad, result.unitSerial());
             // a row every 10 s
             assertTrue(
                     run.points().size() >= 360 * HOURS,
