@@ -99,6 +99,7 @@ final class SupplyAgainstNgspiceTest {
         "1, 1",
         "1, 1.5",
         "1, 2",
+        "1, 3.5", // more than the limit: a constant-current load holds the output down
         "1.15, 0",
         "1.15, 0.5",
         "1.15, 1",
