@@ -44,6 +44,13 @@ final class LimitWatch {
         return limit.delayUs;
     }
 
+    /** A reset: no limits, as after power-on. */
+    void restart() {
+        for (int c = 0; c < limits.length; c++) {
+            limits[c] = new Limit();
+        }
+    }
+
     private boolean watching() {
         if (core.state() != SafetyCore.ARMED && core.state() != SafetyCore.ACTIVE) {
             return false;
