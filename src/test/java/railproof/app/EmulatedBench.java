@@ -145,11 +145,11 @@ final class EmulatedBench implements AutoCloseable {
     }
 
     /**
-     * The board's clock, for a controller in this process. From now on it waits for the controller and for the unit: how
-     * long anything takes on a busy computer is not time that passes on this bench.
+     * The board's clock, for a controller in this process. From now on it waits for the controller, for the unit and for
+     * the lines: how long anything takes on a busy computer is not time that passes on this bench.
      */
     Clock clock() {
-        window.pace();
+        window.pace(board.bench());
         return new Clock() {
             @Override
             public long nowNs() {

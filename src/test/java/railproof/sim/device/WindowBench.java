@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import railproof.base.SystemClock;
 
 /**
  * The converter of an emulated board, and whatever hangs on its outputs: works on the memory that the board shares with
@@ -57,6 +59,13 @@ public final class WindowBench {
      * (50 ms), more than its longest wait without such a look (20 ms).
      */
     private static final long AHEAD_OF_HOST_TICKS = 40_000;
+    /**
+     * So far it may run between two reports on the bench line. A report takes the ways of an answer on the host's line:
+     * a request that is sent up to three times is given up after 350 ms, which are several such ways.
+     */
+    private static final long AHEAD_OF_REPORT_TICKS = 40_000;
+    /** A report that did not come is asked for again: the board may have restarted. */
+    private static final long REPORT_PATIENCE_NS = 2_000_000_000;
 
     private static final VarHandle WORD = MethodHandles.byteBufferViewVarHandle(int[].class, ByteOrder.LITTLE_ENDIAN);
 
@@ -71,7 +80,10 @@ public final class WindowBench {
     private volatile boolean loadEnabled;
     private volatile int contacts;
     private volatile long offTicks;
-    private volatile boolean paces;
+    private volatile @Nullable BoardBench reporter;
+    private long reportsHeard;
+    private long reportNs;
+    private long reportAskedNs;
     private volatile long presentNs;
     private volatile long hostNs;
     private final AtomicLong scansGiven = new AtomicLong();
@@ -129,12 +141,37 @@ public final class WindowBench {
     }
 
     /**
-     * From now on the board's clock stands still whenever this bench, or a host that goes by {@link #present}, has no time
-     * for it: nothing depends on how busy the computer is.
+     * From now on the board's clock stands still whenever this bench, a host that goes by {@link #present}, or the ways
+     * between board and host have no time for it: what happens does not depend on how busy the computer is.
+     *
+     * @param line the board's bench line, whose answers show that the ways are open
      */
-    public void pace() {
+    public synchronized void pace(BoardBench line) {
         hostNs = presentNs;
-        paces = true;
+        reportNs = presentNs;
+        reportsHeard = line.reports();
+        askReport(line);
+        reporter = line;
+    }
+
+    private void askReport(BoardBench line) {
+        reportAskedNs = SystemClock.INSTANCE.nowNs();
+        line.askReport();
+    }
+
+    /** Grants the board's clock what all that it has to wait for allow. */
+    private void grant(BoardBench line) {
+        if (line.reports() != reportsHeard) {
+            reportsHeard = line.reports();
+            reportNs = presentNs;
+            askReport(line);
+        } else if (SystemClock.INSTANCE.nowNs() - reportAskedNs > REPORT_PATIENCE_NS) {
+            askReport(line);
+        }
+        long byHostTicks = (hostNs - originNs) / 1000 + AHEAD_OF_HOST_TICKS;
+        long byReportTicks = (reportNs - originNs) / 1000 + AHEAD_OF_REPORT_TICKS;
+        set(AT_GRANTED, (int) Math.min(reachedTicks + AHEAD_OF_BENCH_TICKS, Math.min(byHostTicks, byReportTicks)));
+        set(AT_PACED, 1);
     }
 
     /** The board's present instant as a host's clock, ns; counted on over restarts. Each look is a sign of life. */
@@ -204,10 +241,9 @@ public final class WindowBench {
             reach(nowTicks);
         }
         presentNs = worldNs(reachedTicks);
-        if (paces) {
-            long byHostTicks = (hostNs - originNs) / 1000 + AHEAD_OF_HOST_TICKS;
-            set(AT_GRANTED, (int) Math.min(reachedTicks + AHEAD_OF_BENCH_TICKS, byHostTicks));
-            set(AT_PACED, 1);
+        BoardBench line = reporter;
+        if (line != null) {
+            grant(line);
         }
         for (int channel = 0; channel < channels; channel++) {
             memory.putShort(AT_LEVELS + 2 * channel, (short) front.watch(channel));
