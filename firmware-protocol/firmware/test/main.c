@@ -15,6 +15,7 @@ int main(int argc, char **argv)
     sampling_tests();
     store_tests();
     state_tests(argv[1]);
+    dialogue_tests(argv[1]);
     printf(checks_failed ? "%d checks failed\n" : "all checks passed\n", checks_failed);
     return checks_failed != 0;
 }

@@ -81,7 +81,7 @@ final class LimitWatch {
         }
         nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
-        for (int c = 0; c < limits.length; c++) {
+        for (int c = 0; c < limits.length && watching(); c++) { // one that trips ends the looking
             if (limits[c].enabled) {
                 look(limits[c], c, nowNs);
             }
