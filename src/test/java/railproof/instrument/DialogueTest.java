@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -185,7 +186,7 @@ class DialogueTest {
     }
 
     private static String hex(byte[] bytes) {
-        return java.util.HexFormat.of().formatHex(bytes);
+        return HexFormat.of().formatHex(bytes);
     }
 
     private String answer(BoardMessage message, Frame frame) {
@@ -195,7 +196,8 @@ class DialogueTest {
             PayloadReader reader = layout.reader(frame.payload());
             for (PayloadField field : layout.fields()) {
                 // how many scans are lost until what was kept is out depends on the line
-                boolean byLine = field.name().equals("dropped") && message.name().startsWith("STREAM");
+                boolean byLine =
+                        field.name().equals("dropped") && message.name().startsWith("STREAM");
                 if (byLine || OWN.contains(field.name())) {
                     int from = 2 * field.offset();
                     int to = 2 * (field.offset() + field.length());
@@ -235,7 +237,7 @@ class DialogueTest {
                         || any == BoardMessage.CAPABILITY_READ
                         || any == BoardMessage.COUNTERS_READ
                         || any == BoardMessage.CHANNEL_INFO_READ
-                        || any == BoardMessage.RESET && below(4) > 0;
+                        || (any == BoardMessage.RESET && below(4) > 0);
                 if (!leftOut) {
                     ask(any);
                 }
