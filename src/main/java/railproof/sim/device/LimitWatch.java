@@ -44,6 +44,13 @@ final class LimitWatch {
         return limit.delayUs;
     }
 
+    /** A reset: no limits, as after power-on. */
+    void restart() {
+        for (int c = 0; c < limits.length; c++) {
+            limits[c] = new Limit();
+        }
+    }
+
     private boolean watching() {
         if (core.state() != SafetyCore.ARMED && core.state() != SafetyCore.ACTIVE) {
             return false;
@@ -74,7 +81,7 @@ final class LimitWatch {
         }
         nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
-        for (int c = 0; c < limits.length; c++) {
+        for (int c = 0; c < limits.length && watching(); c++) { // one that trips ends the looking
             if (limits[c].enabled) {
                 look(limits[c], c, nowNs);
             }
