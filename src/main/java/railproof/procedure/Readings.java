@@ -164,6 +164,7 @@ final class Readings {
             Map<Quantity, Reading> readings,
             OptionalInt waveform,
             String note) {
+        withLeadDrop(bench, rail, readings);
         return new Point(
                 bench.nextPointIndex(),
                 section,
@@ -174,6 +175,16 @@ final class Readings {
                 readings,
                 waveform,
                 note);
+    }
+
+    /** Adds to the output what the load current may have dropped in its leads. */
+    static void withLeadDrop(Bench bench, Rail rail, Map<Quantity, Reading> readings) {
+        Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
+        if (accuracy != null
+                && readings.get(Quantity.OUTPUT) instanceof Measured output
+                && readings.get(Quantity.LOAD_CURRENT) instanceof Measured current) {
+            readings.put(Quantity.OUTPUT, accuracy.withLeadDrop(output, current.value()));
+        }
     }
 
     /** Turns a capture into readings. */
