@@ -58,6 +58,7 @@ final class FastForwardPlant implements Plant {
     private int agreeing;
     private boolean recording;
     private boolean replaying;
+    private boolean ringing;
     private CycleRecord record;
     private double recordedS;
     private double sinkS;
@@ -150,6 +151,11 @@ final class FastForwardPlant implements Plant {
     }
 
     @Override
+    public double straightS() {
+        return replaying && !ringing ? record.cycleS() / CycleRecord.SAMPLES : 0;
+    }
+
+    @Override
     public void advanceTo(double targetS) {
         while (timeS < targetS) {
             if (replaying) {
@@ -231,10 +237,12 @@ final class FastForwardPlant implements Plant {
         recordedS += cycleS;
         sinkS = recordedS;
         checkS = timeS;
+        ringing = false;
         for (int rail = 0; rail < rails; rail++) {
             sinkC[rail] = inner.heatSinkC(rail);
             meanW[rail] = record.meanW(rail);
             referenceV[rail] = inner.network(rail).circuit.referenceOffsetV;
+            ringing |= inner.network(rail).circuit.oscillationV != 0;
         }
     }
 
