@@ -2,35 +2,28 @@ package railproof.app;
 
 import static java.lang.System.Logger.Level.INFO;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static railproof.app.SimulatedRun.value;
 
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import railproof.base.Measured;
 import railproof.judge.Check;
-import railproof.profile.ProfileFile;
-import railproof.rig.Operator;
-import railproof.rig.file.BuiltInFiles;
-import railproof.rig.file.RigFile;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunOutcome;
 import railproof.run.Section;
-import railproof.run.Stage;
 import railproof.run.Waveform;
 import railproof.signal.LineEdge;
 import railproof.signal.StepOnset;
-import railproof.sim.BenchClock;
-import railproof.sim.SimulatedBench;
 import railproof.sim.supply.Bench;
 import railproof.sim.supply.Ngspice;
 import railproof.sim.supply.UnitDesign;
@@ -89,63 +82,29 @@ class ProceduresAgainstNgspiceTest {
         assertEquals(expected, found, ratio * Math.abs(expected), what);
     }
 
-    /** The procedures on a unit of that design on the simulated bench. */
-    private RunResult run(UnitDesign design, ProfileFile profile) throws Exception {
-        RigFile rig = BuiltInFiles.rig("simulated-bench");
-        SimulationSetup.Parts parts = new SimulationSetup(rig, profile.profile(), "").parts(List.of());
-        SimulatedBench bench = new SimulatedBench(design.build(Bench.AT_27_C), parts.plan(), parts.handLineHz());
-        RunRequest request = new RunRequest(rig, profile, "N-1", Stage.AS_LEFT, "", data, Optional.empty(), false);
-        BenchAccess access = new BenchAccess(
-                new BenchClock(bench, Instant.parse("2026-01-05T08:00:00Z")),
-                Benches.memoryLinks(bench, rig.config()),
-                true,
-                "unit of the reference netlist");
-        RunResult result = new RunService(request, access).run(Operator.nobody(), event -> {});
-        RunOutcome outcome = result.run().outcome();
+    /** The procedures on a unit of that design; these heat sinks do not warm up, and the sweep is not looked at. */
+    private SimulatedRun.Done run(UnitDesign design, String profile, String procedures, String... fromTo)
+            throws Exception {
+        String[] quick = {
+            "limit_cool_down_s = 3", "limit_cool_down_s = 0.5",
+            "load_fractions = [0, 0.1, 0.25, 0.5, 0.75, 0.9, 1]", "load_fractions = [0, 1]"
+        };
+        String[] changes =
+                Stream.concat(Arrays.stream(quick), Arrays.stream(fromTo)).toArray(String[]::new);
+        SimulatedRun.Done done = SimulatedRun.to(profile, procedures, changes)
+                .plant(shipped -> design.build(Bench.AT_27_C))
+                .run(data);
+        RunOutcome outcome = done.result().run().outcome();
         assertEquals(RunOutcome.End.COMPLETED, outcome.end(), outcome::cause);
-        return result;
+        return done;
     }
 
-    /** A shipped profile with other words in it; each must be there. */
-    private static ProfileFile profile(String name, String procedures, String... fromTo) throws Exception {
-        String text = BuiltInFiles.profile(name)
-                .source()
-                .text()
-                .replace("[plan]\n", "[plan]\nprocedures = [" + procedures + "]\n")
-                // these heat sinks do not warm up, and the sweep is not looked at
-                .replace("limit_cool_down_s = 3", "limit_cool_down_s = 0.5")
-                .replace("load_fractions = [0, 0.1, 0.25, 0.5, 0.75, 0.9, 1]", "load_fractions = [0, 1]");
-        for (int i = 0; i < fromTo.length; i += 2) {
-            if (!text.contains(fromTo[i])) {
-                throw new IllegalArgumentException(name + " does not say " + fromTo[i]);
-            }
-            text = text.replace(fromTo[i], fromTo[i + 1]);
-        }
-        return ProfileFile.parse(name, text);
-    }
-
-    private static List<Point> points(RunResult result, Section section) {
-        return result.run().points().stream()
-                .filter(point -> point.section() == section)
-                .toList();
-    }
-
-    private static double value(Point point, Quantity quantity) {
-        return point.reading(quantity)
-                .measured()
-                .map(Measured::value)
-                .orElseThrow(() -> new AssertionError(point.reading(quantity).toString()));
-    }
-
-    private static double judged(RunResult result, String check) {
-        Check found = result.judgement().orElseThrow().checks().stream()
+    private static double judged(SimulatedRun.Done done, String check) {
+        Check found = done.result().judgement().orElseThrow().checks().stream()
                 .filter(one -> one.id().equals(check))
                 .findFirst()
                 .orElseThrow();
-        return found.value()
-                .measured()
-                .map(Measured::value)
-                .orElseThrow(() -> new AssertionError(found.toString()));
+        return found.value().measured().map(Measured::value).orElseThrow(() -> new AssertionError(found.toString()));
     }
 
     /** A vector of the reference averaged over the line cycle up to each instant, evenly spaced. */
@@ -188,8 +147,8 @@ class ProceduresAgainstNgspiceTest {
     }
 
     /** The resistance into which the rail was nearest to a short, Ω. */
-    private static double lowestOhm(RunResult result) {
-        return points(result, Section.CURRENT_LIMIT).stream()
+    private static double lowestOhm(SimulatedRun.Done done) {
+        return done.points(Section.CURRENT_LIMIT).stream()
                 .min(Comparator.comparingDouble(point -> value(point, Quantity.OUTPUT)))
                 .map(ProceduresAgainstNgspiceTest::ohm)
                 .orElseThrow();
@@ -201,14 +160,12 @@ class ProceduresAgainstNgspiceTest {
 
     @Test
     void aConstantCurrentLimitIsFoundWhereTheReferenceHasIt() throws Exception {
-        RunResult result = run(
-                Bench.supply(),
-                profile("bench-12v", "\"load-sweep\", \"current-limit\""));
+        SimulatedRun.Done done = run(Bench.supply(), "bench-12v", "load-sweep, current-limit");
         Ngspice knee = Ngspice.run(
                 "supply.cir",
                 Map.of("amps", "0", "stepamps", "2.2", "stepat", "0.35", "rampamps", "0.5", "rampat", "0.4"),
                 Map.of("start", "0.2", "stop", "1.8", "extra", "linearize v(raw) v(out)\nwrdata waves.txt v(out)"));
-        double shortOhm = lowestOhm(result);
+        double shortOhm = lowestOhm(done);
         Ngspice shorted = Ngspice.run(
                 "supply.cir",
                 Map.of("amps", "0", "loadohm", String.valueOf(shortOhm)),
@@ -218,20 +175,20 @@ class ProceduresAgainstNgspiceTest {
                 Map.of("amps", "0", "loadohm", "1e-3"),
                 Map.of("start", "0.3", "stop", "0.5", "extra", ""));
 
-        agree("knee", kneeA(knee, 2.2), judged(result, "current-limit"), LIMIT_RATIO);
-        agree("nearly shorted", shorted.value("out_mean") / shortOhm, judged(result, "short-circuit"), LIMIT_RATIO);
-        agree("dead short", dead.value("out_mean") / 1e-3, judged(result, "short-circuit"), LIMIT_RATIO);
-        Point released = points(result, Section.CURRENT_LIMIT).stream()
+        agree("knee", kneeA(knee, 2.2), judged(done, "current-limit"), LIMIT_RATIO);
+        agree("nearly shorted", shorted.value("out_mean") / shortOhm, judged(done, "short-circuit"), LIMIT_RATIO);
+        agree("dead short", dead.value("out_mean") / 1e-3, judged(done, "short-circuit"), LIMIT_RATIO);
+        Point released = done.points(Section.CURRENT_LIMIT).stream()
                 .filter(point -> point.note().equals("released"))
                 .findFirst()
                 .orElseThrow();
-        letGoAgrees(result, released, shortOhm);
+        letGoAgrees(done, released, shortOhm);
     }
 
     /** The overload taken off at the same phase of the line: when the output is back in its band. */
-    private void letGoAgrees(RunResult result, Point released, double shortOhm) {
+    private void letGoAgrees(SimulatedRun.Done done, Point released, double shortOhm) {
         double bandLowV = 11.7;
-        double phase = linePhaseAtTheAnswer(result, released);
+        double phase = linePhaseAtTheAnswer(done, released);
         double letGoS = 0.3 + phase * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
@@ -251,9 +208,9 @@ class ProceduresAgainstNgspiceTest {
                 TIME_RATIO);
     }
 
-    private static Waveform waveform(RunResult result, Point point) {
+    private static Waveform waveform(SimulatedRun.Done done, Point point) {
         int id = point.waveform().orElseThrow();
-        return result.run().waveforms().stream()
+        return done.result().run().waveforms().stream()
                 .filter(one -> one.id() == id)
                 .findFirst()
                 .orElseThrow();
@@ -268,8 +225,8 @@ class ProceduresAgainstNgspiceTest {
     }
 
     /** Phase of the line at which the output began to answer a change of the load, cycles. */
-    private static double linePhaseAtTheAnswer(RunResult result, Point point) {
-        Waveform waveform = waveform(result, point);
+    private static double linePhaseAtTheAnswer(SimulatedRun.Done done, Point point) {
+        Waveform waveform = waveform(done, point);
         int quiet = (int) (1.9 * CYCLE_S * waveform.rateHz());
         int onset = StepOnset.index(trace(waveform, "output_V"), quiet).orElseThrow();
         return linePhase(waveform, onset, true);
@@ -291,27 +248,26 @@ class ProceduresAgainstNgspiceTest {
     /** A foldback curve: between knee and short the output lies where no constant-current load can hold it. */
     @Test
     void aFoldbackLimitIsFoundWhereTheReferenceHasIt() throws Exception {
-        RunResult result = run(
+        SimulatedRun.Done done = run(
                 Bench.foldbackSupply(11, 0.1, 22e-3, 0.015),
-                profile(
-                        "counter-5v",
-                        "\"load-sweep\", \"current-limit\"",
-                        "rated_current_A = 8",
-                        "rated_current_A = 4",
-                        "max_probe_current_A = 12",
-                        "max_probe_current_A = 6",
-                        "current_limit_A = [9.2, 11.2]",
-                        "current_limit_A = [4.6, 5.6]",
-                        "short_circuit_A = [1.5, 6.5]",
-                        "short_circuit_A = [0.8, 3.4]"));
+                "counter-5v",
+                "load-sweep, current-limit",
+                "rated_current_A = 8",
+                "rated_current_A = 4",
+                "max_probe_current_A = 12",
+                "max_probe_current_A = 6",
+                "current_limit_A = [9.2, 11.2]",
+                "current_limit_A = [4.6, 5.6]",
+                "short_circuit_A = [1.5, 6.5]",
+                "short_circuit_A = [0.8, 3.4]");
         Ngspice knee = foldback(
                 RISING_LOAD.formatted("4.5"), "tran 20u 1.9 0.2 20u uic\nlinearize v(out)\nwrdata waves.txt v(out)");
-        double shortOhm = lowestOhm(result);
+        double shortOhm = lowestOhm(done);
 
-        agree("knee", kneeA(knee, 4.5), judged(result, "current-limit"), LIMIT_RATIO);
-        agree("nearly shorted", foldbackIntoA(shortOhm), judged(result, "short-circuit"), LIMIT_RATIO);
-        agree("dead short", foldbackIntoA(1e-3), judged(result, "short-circuit"), LIMIT_RATIO);
-        for (Point point : points(result, Section.CURRENT_LIMIT)) {
+        agree("knee", kneeA(knee, 4.5), judged(done, "current-limit"), LIMIT_RATIO);
+        agree("nearly shorted", foldbackIntoA(shortOhm), judged(done, "short-circuit"), LIMIT_RATIO);
+        agree("dead short", foldbackIntoA(1e-3), judged(done, "short-circuit"), LIMIT_RATIO);
+        for (Point point : done.points(Section.CURRENT_LIMIT)) {
             if (point.note().equals("traced")) {
                 double ohm = ohm(point);
                 agree("into " + ohm, foldbackIntoA(ohm), value(point, Quantity.LOAD_CURRENT), LIMIT_RATIO);
@@ -327,50 +283,50 @@ class ProceduresAgainstNgspiceTest {
 
     private static Ngspice foldback(String load, String analysis) {
         String source = MAINS.formatted(String.valueOf(11 * Math.sqrt(2)), "0.1", "22m", "15m");
-        return Ngspice.run(
-                "foldback.cir", Map.of(), Map.of("source", source, "load", load, "analysis", analysis));
+        return Ngspice.run("foldback.cir", Map.of(), Map.of("source", source, "load", load, "analysis", analysis));
     }
 
     @Test
     void aLatchingLimitTripsWhereTheReferenceDoes() throws Exception {
-        RunResult result = run(
+        SimulatedRun.Done done = run(
                 Bench.latchingSupply(),
-                profile(
-                        "bench-12v",
-                        "\"load-sweep\", \"current-limit\"",
-                        "\"constant-current\"",
-                        "\"latching\"",
-                        "short_circuit_A = [2.2, 3.1]",
-                        ""));
+                "bench-12v",
+                "load-sweep, current-limit",
+                "\"constant-current\"",
+                "\"latching\"",
+                "short_circuit_A = [2.2, 3.1]",
+                "");
         Ngspice reference = Ngspice.run(
                 "latching.cir",
                 Map.of(),
                 Map.of(
                         "source",
-                        MAINS.formatted(String.valueOf(16.5 * Math.sqrt(2)), "0.3", "6800u", "30m") + "\nRdis raw 0 330",
+                        MAINS.formatted(String.valueOf(16.5 * Math.sqrt(2)), "0.3", "6800u", "30m")
+                                + "\nRdis raw 0 330",
                         "load",
                         RISING_LOAD.formatted("2.2"),
                         "analysis",
                         "tran 20u 1.9 0.2 20u uic\nlinearize v(out)\nwrdata waves.txt v(out)"));
 
-        agree("trip", kneeA(reference, 2.2), judged(result, "current-limit"), LIMIT_RATIO);
-        List<Point> recovery = points(result, Section.RECOVERY);
-        assertEquals("back after the line was off for 5 s", recovery.get(recovery.size() - 1).note());
+        agree("trip", kneeA(reference, 2.2), judged(done, "current-limit"), LIMIT_RATIO);
+        List<Point> recovery = done.points(Section.RECOVERY);
+        assertEquals(
+                "back after the line was off for 5 s",
+                recovery.get(recovery.size() - 1).note());
     }
 
     @Test
     void dropOutLineHoldUpAndStartUpAreThoseOfTheReference() throws Exception {
-        RunResult result = run(
-                Bench.supply(), profile("bench-12v", "\"dropout-line\", \"hold-up\", \"start-up\""));
+        SimulatedRun.Done done = run(Bench.supply(), "bench-12v", "dropout-line, hold-up, start-up");
 
-        dropOutAgrees(result);
-        holdUpAgrees(result);
-        startUpAgrees(result, points(result, Section.START_UP).get(0), Map.of("amps", "0", "loadohm", "6"));
-        startUpAgrees(result, points(result, Section.START_UP).get(1), Map.of("amps", "2"));
+        dropOutAgrees(done);
+        holdUpAgrees(done);
+        startUpAgrees(done, done.points(Section.START_UP).get(0), Map.of("amps", "0", "loadohm", "6"));
+        startUpAgrees(done, done.points(Section.START_UP).get(1), Map.of("amps", "2"));
     }
 
-    private static void dropOutAgrees(RunResult result) {
-        List<Point> search = points(result, Section.DROPOUT_LINE);
+    private static void dropOutAgrees(SimulatedRun.Done done) {
+        List<Point> search = done.points(Section.DROPOUT_LINE);
         // the line falls by 10 % of nominal a second, by a sixth of a percent within a cycle
         Ngspice reference = Ngspice.run(
                 "supply.cir",
@@ -386,10 +342,11 @@ class ProceduresAgainstNgspiceTest {
                 DROPOUT_RATIO);
     }
 
-    private static void holdUpAgrees(RunResult result) {
-        Point point = points(result, Section.HOLD_UP).get(0);
-        Waveform waveform = waveform(result, point);
-        int off = LineEdge.off(trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ).orElseThrow();
+    private static void holdUpAgrees(SimulatedRun.Done done) {
+        Point point = done.points(Section.HOLD_UP).get(0);
+        Waveform waveform = waveform(done, point);
+        int off = LineEdge.off(trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+                .orElseThrow();
         double offS = 0.6 + linePhase(waveform, off, true) * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
@@ -405,15 +362,21 @@ class ProceduresAgainstNgspiceTest {
         agree("hold-up", reference.value("down_s") - offS, value(point, Quantity.TRANSIENT_TIME), TIME_RATIO);
     }
 
-    private static void startUpAgrees(RunResult result, Point point, Map<String, String> load) {
-        Waveform waveform = waveform(result, point);
+    private static void startUpAgrees(SimulatedRun.Done done, Point point, Map<String, String> load) {
+        Waveform waveform = waveform(done, point);
         int on = LineEdge.on(trace(waveform, "line_V")).orElseThrow();
         Map<String, String> parameters = new HashMap<>(load);
         parameters.put("phase", String.valueOf(linePhase(waveform, on, false)));
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 parameters,
-                Map.of("start", "0", "stop", "0.2", "extra", "meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2"));
+                Map.of(
+                        "start",
+                        "0",
+                        "stop",
+                        "0.2",
+                        "extra",
+                        "meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2"));
 
         // the line's edge is known to 0.1 ms
         double upS = reference.value("up_s");
@@ -422,15 +385,15 @@ class ProceduresAgainstNgspiceTest {
 
     @Test
     void aSlowLoopRecoversFromALoadStepWhenTheReferenceDoes() throws Exception {
-        RunResult result = run(Bench.supplyWithSlowLoop(470e-9), profile("bench-12v", "\"load-step\""));
+        SimulatedRun.Done done = run(Bench.supplyWithSlowLoop(470e-9), "bench-12v", "load-step");
 
-        List<Point> steps = points(result, Section.LOAD_STEP);
-        stepAgrees(result, steps.get(0), 0.2, 1.6);
-        stepAgrees(result, steps.get(1), 1.8, -1.6);
+        List<Point> steps = done.points(Section.LOAD_STEP);
+        stepAgrees(done, steps.get(0), 0.2, 1.6);
+        stepAgrees(done, steps.get(1), 1.8, -1.6);
     }
 
-    private static void stepAgrees(RunResult result, Point point, double fromA, double byA) {
-        double stepS = 0.6 + linePhaseAtTheAnswer(result, point) * CYCLE_S;
+    private static void stepAgrees(SimulatedRun.Done done, Point point, double fromA, double byA) {
+        double stepS = 0.6 + linePhaseAtTheAnswer(done, point) * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 Map.of(

@@ -3,25 +3,20 @@ package railproof.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static railproof.app.SimulatedRun.value;
 
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.base.Measured;
-import railproof.profile.ProfileFile;
 import railproof.report.VerdictTable;
-import railproof.rig.Operator;
 import railproof.rig.file.BuiltInFiles;
-import railproof.rig.file.RigFile;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
 import railproof.run.Section;
-import railproof.run.Stage;
 import railproof.sim.LoadCharacteristic;
 import railproof.sim.Node;
 import railproof.sim.Plant;
@@ -37,32 +32,6 @@ class ProceduresTest {
 
     @TempDir
     private Path data = Path.of("");
-
-    private RunResult run(String profileName, String plan, String limits, String fault) throws Exception {
-        String text = BuiltInFiles.profile(profileName)
-                .source()
-                .text()
-                .replace("[plan]\n", "[plan]\n" + plan + "\n")
-                .replace("[rails.limits]\n", "[rails.limits]\n" + limits + "\n");
-        RigFile rig = BuiltInFiles.rig("simulated-bench");
-        ProfileFile profile = ProfileFile.parse(profileName, text);
-        RunRequest request = new RunRequest(
-                rig, profile, "T-1", Stage.AS_LEFT, "", data, Optional.of(fault).filter(f -> !f.isEmpty()), false);
-        return new RunService(request, Benches.open(request)).run(Operator.nobody(), event -> {});
-    }
-
-    private static List<Point> points(RunResult result, Section section) {
-        return result.run().points().stream()
-                .filter(point -> point.section() == section)
-                .toList();
-    }
-
-    private static double value(Point point, Quantity quantity) {
-        return point.reading(quantity)
-                .measured()
-                .map(Measured::value)
-                .orElseThrow(() -> new AssertionError(point.reading(quantity).toString()));
-    }
 
     /** The bare circuit at full load, settled at a line. */
     private static Plant settledAt(double lineV) {
@@ -93,13 +62,12 @@ class ProceduresTest {
     @Test
     @Tag("slow")
     void dropoutLineAndHoldUpAreThoseOfTheCircuit() throws Exception {
-        RunResult result =
-                run(UNIT, "procedures = [\"dropout-line\", \"hold-up\", \"start-up\", \"load-step\"]", "", "");
+        SimulatedRun.Done done = SimulatedRun.to(UNIT, "dropout-line, hold-up, start-up, load-step")
+                .run(data);
 
-        assertEquals(RunOutcome.End.COMPLETED, result.run().outcome().end(), () -> result.run()
-                .outcome()
-                .cause());
-        List<Point> search = points(result, Section.DROPOUT_LINE);
+        RunOutcome outcome = done.result().run().outcome();
+        assertEquals(RunOutcome.End.COMPLETED, outcome.end(), outcome::cause);
+        List<Point> search = done.points(Section.DROPOUT_LINE);
         double foundV = value(search.get(search.size() - 1), Quantity.LINE);
         double lostBelowV = 0.98 * meanV(settledAt(115));
         double low = 70;
@@ -114,7 +82,7 @@ class ProceduresTest {
         }
         assertEquals(high, foundV, 0.01 * high);
 
-        double holdUpS = value(points(result, Section.HOLD_UP).get(0), Quantity.TRANSIENT_TIME);
+        double holdUpS = value(done.points(Section.HOLD_UP).get(0), Quantity.TRANSIENT_TIME);
         assertTrue(holdUpS > 0, () -> "hold-up " + holdUpS);
         double[] range = holdUpRangeS();
         // the line goes off anywhere in its cycle; the circuit's own spread over the phases is the tolerance
@@ -122,10 +90,10 @@ class ProceduresTest {
                 holdUpS > 0.99 * range[0] && holdUpS < 1.01 * range[1],
                 () -> holdUpS + " not in " + range[0] + " to " + range[1]);
 
-        List<Point> starts = points(result, Section.START_UP);
+        List<Point> starts = done.points(Section.START_UP);
         assertEquals(2, starts.size());
         assertTrue(value(starts.get(0), Quantity.TRANSIENT_TIME) > 1e-3);
-        List<Point> steps = points(result, Section.LOAD_STEP);
+        List<Point> steps = done.points(Section.LOAD_STEP);
         assertEquals(2, steps.size());
         assertEquals(1.8, value(steps.get(0), Quantity.LOAD_CURRENT), 0.01);
         assertEquals(0.2, value(steps.get(1), Quantity.LOAD_CURRENT), 0.01);
@@ -162,13 +130,16 @@ class ProceduresTest {
 
     @Test
     void aShortedPassStageStopsTheFirstPowerUpBeforeFullLineAndBeforeAnyLoad() throws Exception {
-        RunResult result = run(UNIT, "procedures = [\"first-power-up\", \"load-sweep\"]", "", "pass-transistor-short");
+        SimulatedRun.Done done = SimulatedRun.to(UNIT, "first-power-up, load-sweep")
+                .fault("pass-transistor-short")
+                .run(data);
+        RunResult result = done.result();
 
         RunOutcome outcome = result.run().outcome();
         assertEquals(RunOutcome.End.TRIPPED, outcome.end(), outcome::cause);
         assertEquals(ExitStatus.UNIT_FAILED, result.status());
         assertEquals(SafeState.CONFIRMED, outcome.safeState());
-        assertTrue(points(result, Section.LOAD_SWEEP).isEmpty());
+        assertTrue(done.points(Section.LOAD_SWEEP).isEmpty());
         for (Point point : result.run().points()) {
             assertTrue(point.asked().lineV() < 115, point::toString);
             assertEquals("off", point.asked().mode());
@@ -182,12 +153,16 @@ class ProceduresTest {
 
     @Test
     void aHealthyUnitComesUpInStepsAndPasses() throws Exception {
-        RunResult result =
-                run("tape-24v", "procedures = [\"first-power-up\", \"load-sweep\"]\nsweep_back = true", "", "");
+        SimulatedRun.Done done = SimulatedRun.to(
+                        "tape-24v",
+                        "first-power-up, load-sweep",
+                        "line_cycles = 5",
+                        "sweep_back = true\nline_cycles = 5")
+                .run(data);
 
-        assertEquals(4, points(result, Section.FIRST_POWER_UP).size());
-        assertTrue(points(result, Section.FIRST_POWER_UP).get(3).readings().containsKey(Quantity.LINE_CURRENT));
-        List<Point> sweep = points(result, Section.LOAD_SWEEP);
+        assertEquals(4, done.points(Section.FIRST_POWER_UP).size());
+        assertTrue(done.points(Section.FIRST_POWER_UP).get(3).readings().containsKey(Quantity.LINE_CURRENT));
+        List<Point> sweep = done.points(Section.LOAD_SWEEP);
         assertEquals("return", sweep.get(sweep.size() - 1).note());
         assertTrue(sweep.stream().filter(point -> point.note().equals("back")).count() >= 5);
         assertFalse(sweep.get(0).note().equals("back"));
@@ -205,11 +180,13 @@ class ProceduresTest {
                 dropout_line_max_V = 103
                 overload_recovery_max_ms = 200
                 """;
-        RunResult result = run(
-                UNIT,
-                "procedures = [\"load-sweep\", \"dropout-line\", \"load-step\", \"hold-up\", \"start-up\", \"current-limit\"]",
-                limits,
-                "");
+        RunResult result = SimulatedRun.to(
+                        UNIT,
+                        "load-sweep, dropout-line, load-step, hold-up, start-up, current-limit",
+                        "[rails.limits]\n",
+                        "[rails.limits]\n" + limits)
+                .run(data)
+                .result();
 
         List<String> passed = result.judgement().orElseThrow().checks().stream()
                 .filter(check -> check.verdict() == railproof.judge.Verdict.PASS)
@@ -252,9 +229,10 @@ class ProceduresTest {
         assertEquals(0, between, "the constant-current ramp saw the curve between knee and short");
         assertTrue(naive.get(naive.size() - 1)[0] < 0.15 * nominalV, "the ramp never collapsed");
 
-        RunResult result = run(unit, "procedures = [\"load-sweep\", \"current-limit\"]", "", "");
+        SimulatedRun.Done done =
+                SimulatedRun.to(unit, "load-sweep, current-limit").run(data);
 
-        List<Point> traced = points(result, Section.CURRENT_LIMIT).stream()
+        List<Point> traced = done.points(Section.CURRENT_LIMIT).stream()
                 .filter(point -> point.note().equals("traced"))
                 .filter(point -> value(point, Quantity.OUTPUT) > 0.25 * nominalV
                         && value(point, Quantity.OUTPUT) < 0.9 * nominalV)

@@ -25,8 +25,7 @@ public final class Bench {
     public static UnitDesign supplyWithSlowLoop(double compensationF) {
         RailDesign rail = SimulatedUnits.named("bench-12v").rails().get(0);
         AmplifierDesign quick = rail.amplifier();
-        AmplifierDesign slow =
-                new AmplifierDesign(quick.error(), quick.upperOhm(), quick.lowerOhm(), compensationF);
+        AmplifierDesign slow = new AmplifierDesign(quick.error(), quick.upperOhm(), quick.lowerOhm(), compensationF);
         return onMains(changed(rail, rail.rectifier(), rail.reservoir(), slow));
     }
 
