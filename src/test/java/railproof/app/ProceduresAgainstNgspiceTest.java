@@ -388,6 +388,8 @@ class ProceduresAgainstNgspiceTest {
         SimulatedRun.Done done = run(Bench.supplyWithSlowLoop(470e-9), "bench-12v", "load-step");
 
         List<Point> steps = done.points(Section.LOAD_STEP);
+        assertEquals(1.8, value(steps.get(0), Quantity.LOAD_CURRENT), 0.01);
+        assertEquals(0.2, value(steps.get(1), Quantity.LOAD_CURRENT), 0.01);
         stepAgrees(done, steps.get(0), 0.2, 1.6);
         stepAgrees(done, steps.get(1), 1.8, -1.6);
     }

@@ -16,6 +16,9 @@ final class WatchedPlant implements Plant {
     double lineOnS = Double.NaN;
     double lineOffS = Double.NaN;
     double hottestC;
+    /** When the first rail's output first had a tenth of a volt, s. */
+    double outputSinceS = Double.NaN;
+
     private boolean strained;
 
     /**
@@ -84,6 +87,9 @@ final class WatchedPlant implements Plant {
         }
         hottestC = Math.max(hottestC, unit.heatSinkC(0));
         double outputV = Math.abs(unit.voltageV(0, Node.OUTPUT));
+        if (outputV > 0.1 && Double.isNaN(outputSinceS)) {
+            outputSinceS = unit.timeS();
+        }
         boolean now = unit.currentA(0) > 0.05 && outputV < heldDownBelowV;
         if (now) {
             double tookS = unit.timeS() - fromS;
