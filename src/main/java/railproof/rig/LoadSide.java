@@ -2,6 +2,7 @@ package railproof.rig;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Objects;
 import railproof.base.Measured;
 import railproof.base.Reading;
 import railproof.base.Unit;
@@ -89,8 +90,20 @@ final class LoadSide {
         rig.positions().stream()
                 .filter(other -> other.load() == position.load())
                 .forEach(other -> modes.remove(other.rail()));
+        // on its way it may see any of its rails, and must not take that for an over-voltage
+        protect(position, new Envelope(envelope.nominalV(), highestV(position), envelope.overCurrentA()));
         leads.bring(position);
         protect(position, envelope);
+    }
+
+    private double highestV(RailPosition position) {
+        return rig.positions().stream()
+                .filter(other -> other.load() == position.load())
+                .map(other -> envelopes.get(other.rail()))
+                .filter(Objects::nonNull)
+                .mapToDouble(Envelope::overVoltageV)
+                .max()
+                .orElseThrow();
     }
 
     void input(String rail, boolean on) throws RunEndException {
