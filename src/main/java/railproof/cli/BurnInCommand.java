@@ -197,6 +197,7 @@ final class BurnInCommand implements Callable<Integer> {
             screen.say("Unit " + result.unitSerial() + " ended early: "
                     + run.run().outcome().cause());
         }
+        run.recordTrouble().ifPresent(trouble -> screen.say("The record is not whole: " + trouble));
         if (result.status() == ExitStatus.NOT_SAFE) {
             screen.say("*** UNIT " + result.unitSerial() + ": NOT CONFIRMED THAT LOAD AND LINE ARE OFF."
                     + " Switch its mains off by hand, then look. ***");

@@ -153,6 +153,7 @@ final class TestCommand implements Callable<Integer> {
         if (!result.run().outcome().completed()) {
             screen.say("Ended early: " + result.run().outcome().cause());
         }
+        result.recordTrouble().ifPresent(trouble -> screen.say("The record is not whole: " + trouble));
         if (result.status() == ExitStatus.NOT_SAFE) {
             boolean commanded = result.run().outcome().safeState() == SafeState.COMMANDED;
             screen.say("");

@@ -71,7 +71,7 @@ public final class CertificatePage {
         page.add("<style>").add(PageStyle.CSS).add("</style></head><body>");
         page.add("<h1>{}</h1>", heading);
         marks.forEach(mark -> page.add("<div class=\"mark\">{}</div>", mark));
-        page.add("<div class=\"verdict\">Verdict: {}</div>", judgement.overall().words());
+        page.add("<div class=\"verdict\">Verdict: {}</div>", Words.verdict(run, judgement));
         unit();
         checks();
         profile.rails().forEach(this::rail);

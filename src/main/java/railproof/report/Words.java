@@ -33,8 +33,12 @@ final class Words {
             marks.add("SIMULATED: no real unit was measured" + (unit.isEmpty() ? "" : " (" + unit + ")"));
         }
         RunOutcome outcome = run.outcome();
-        if (outcome.safeState() == SafeState.UNKNOWN) {
-            marks.add("UNSAFE: load and unit are not known to be off");
+        switch (outcome.safeState()) {
+            case CONFIRMED -> {
+                // nothing to say
+            }
+            case COMMANDED -> marks.add("NOT CONFIRMED OFF: load and unit were told to be off, nothing answered");
+            case UNKNOWN -> marks.add("UNSAFE: load and unit are not known to be off");
         }
         String cause = outcome.cause().isEmpty() ? "" : ": " + outcome.cause();
         switch (outcome.end()) {
@@ -54,6 +58,14 @@ final class Words {
             marks.add("NOT JUDGED: at least one limit could not be judged");
         }
         return marks;
+    }
+
+    /** The verdict of a run: withheld while nobody knows whether the bench it was found on is off. */
+    static String verdict(RunData run, Judgement judgement) {
+        String words = judgement.overall().words();
+        return run.outcome().safeState() == SafeState.CONFIRMED
+                ? words
+                : "withheld, load and unit are not confirmed to be off (the readings alone: " + words + ")";
     }
 
     /** How sure it is that everything is off. */
