@@ -44,6 +44,7 @@ class ArchitectureTest {
             Map.entry("procedure", List.of("base", "profile", "run", "signal", "instrument", "rig")),
             Map.entry("judge", List.of("base", "profile", "run", "signal")),
             Map.entry("record", List.of("base", "profile", "run", "judge")),
+            Map.entry("seal", List.of("base", "run", "record")),
             Map.entry("report", List.of("base", "profile", "run", "judge", "record")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
@@ -60,6 +61,7 @@ class ArchitectureTest {
                             "signal",
                             "judge",
                             "record",
+                            "seal",
                             "report",
                             "sim")),
             Map.entry(
@@ -72,6 +74,7 @@ class ArchitectureTest {
                             "procedure",
                             "judge",
                             "record",
+                            "seal",
                             "report",
                             "app",
                             "wire"))));

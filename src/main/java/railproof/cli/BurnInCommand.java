@@ -193,6 +193,7 @@ final class BurnInCommand implements Callable<Integer> {
             run.judgement().ifPresent(judgement -> screen.out().print(VerdictTable.text(run.run(), judgement)));
         }
         screen.say("Record: " + run.folder());
+        run.troubles().forEach(screen::say);
         if (!run.run().outcome().completed()) {
             screen.say("Unit " + result.unitSerial() + " ended early: "
                     + run.run().outcome().cause());

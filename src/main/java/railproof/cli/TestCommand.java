@@ -150,6 +150,7 @@ final class TestCommand implements Callable<Integer> {
         }
         screen.say("");
         screen.say("Record: " + result.folder());
+        result.troubles().forEach(screen::say);
         if (!result.run().outcome().completed()) {
             screen.say("Ended early: " + result.run().outcome().cause());
         }

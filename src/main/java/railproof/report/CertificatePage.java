@@ -11,6 +11,7 @@ import railproof.base.Unit;
 import railproof.judge.CalibrationState;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.SignOff;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
@@ -38,10 +39,13 @@ public final class CertificatePage {
     private final Judgement judgement;
     private final Markup page = new Markup();
 
-    private CertificatePage(RunData run, Profile profile, Judgement judgement) {
+    private final CertificateExtras extras;
+
+    private CertificatePage(RunData run, Profile profile, Judgement judgement, CertificateExtras extras) {
         this.run = run;
         this.profile = profile;
         this.judgement = judgement;
+        this.extras = extras;
     }
 
     /**
@@ -52,7 +56,19 @@ public final class CertificatePage {
      * @param judgement what was judged
      */
     public static String html(RunData run, Profile profile, Judgement judgement) {
-        return new CertificatePage(run, profile, judgement).whole();
+        return html(run, profile, judgement, CertificateExtras.NONE);
+    }
+
+    /**
+     * Makes the page.
+     *
+     * @param run the run as archived
+     * @param profile the profile judged against
+     * @param judgement what was judged
+     * @param extras what else is shown
+     */
+    public static String html(RunData run, Profile profile, Judgement judgement, CertificateExtras extras) {
+        return new CertificatePage(run, profile, judgement, extras).whole();
     }
 
     private String whole() {
@@ -68,6 +84,7 @@ public final class CertificatePage {
                 heading,
                 header.unitSerial(),
                 header.stage().label());
+        page.add("<meta name=\"run\" content=\"{}\"/>", Words.RUN_MARK + header.runId());
         page.add("<style>").add(PageStyle.CSS).add("</style></head><body>");
         page.add("<h1>{}</h1>", heading);
         marks.forEach(mark -> page.add("<div class=\"mark\">{}</div>", mark));
@@ -77,7 +94,11 @@ public final class CertificatePage {
         profile.rails().forEach(this::rail);
         cautions();
         digests();
-        page.add("<div class=\"sign\"><div>tested by, date</div><div>checked by, date</div></div>");
+        extras.signOff()
+                .ifPresentOrElse(
+                        this::signOff,
+                        () -> page.add(
+                                "<div class=\"sign\"><div>tested by, date</div><div>checked by, date</div></div>"));
         return page.add("</body></html>").toString();
     }
 
@@ -108,6 +129,17 @@ public final class CertificatePage {
                                 : header.calibration().name() + ": ")
                         + CalibrationState.of(run, judgement).words());
         header.instruments().forEach(instrument -> row("Instrument", instrument));
+        page.add("</table>");
+    }
+
+    private void signOff(SignOff signOff) {
+        page.add("<h2>{}</h2><table>", Words.signOffTitle(signOff));
+        row("By", signOff.by());
+        row("On", TIME.format(signOff.at()));
+        signOff.checked().forEach(checked -> row("Checked", checked));
+        if (!signOff.reason().isEmpty()) {
+            row("Accepted because", signOff.reason());
+        }
         page.add("</table>");
     }
 
@@ -194,6 +226,11 @@ public final class CertificatePage {
         digest("Rig", header.rig());
         if (!header.calibration().text().isEmpty()) {
             digest("Calibration", header.calibration());
+        }
+        if (!extras.recordSha256().isEmpty()) {
+            page.add(
+                    "<tr><th class=\"side\">Record, as sealed</th><td><div class=\"digest\">{}</div></td></tr>",
+                    extras.recordSha256());
         }
         row("Made by", "Railproof " + header.softwareVersion());
         page.add("</table>");
