@@ -45,7 +45,8 @@ class ArchitectureTest {
             Map.entry("judge", List.of("base", "profile", "run", "signal")),
             Map.entry("record", List.of("base", "profile", "run", "judge")),
             Map.entry("seal", List.of("base", "run", "record")),
-            Map.entry("report", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("archive", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("report", List.of("base", "profile", "run", "judge", "record", "archive")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
                     "app",
@@ -62,6 +63,7 @@ class ArchitectureTest {
                             "judge",
                             "record",
                             "seal",
+                            "archive",
                             "report",
                             "sim")),
             Map.entry(
@@ -75,6 +77,7 @@ class ArchitectureTest {
                             "judge",
                             "record",
                             "seal",
+                            "archive",
                             "report",
                             "app",
                             "wire"))));
@@ -177,7 +180,13 @@ class ArchitectureTest {
                 only("org.tomlj..", "railproof.toml.."),
                 only("org.apache.commons.csv..", "railproof.record.."),
                 only("com.fasterxml..", "railproof.record..", "railproof.cli.."),
-                only("picocli..", "railproof.cli.."));
+                only("picocli..", "railproof.cli.."),
+                only("org.jdbi..", "railproof.archive.store.."),
+                only("org.flywaydb..", "railproof.archive.store.."),
+                only("java.sql..", "railproof.archive.store.."),
+                only("org.apache.pdfbox..", "railproof.report.paper.."),
+                only("org.apache.xmpbox..", "railproof.report.paper.."),
+                only("com.google.zxing..", "railproof.report.."));
     }
 
     private static DynamicTest only(String library, String... homes) {

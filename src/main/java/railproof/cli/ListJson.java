@@ -79,7 +79,7 @@ final class ListJson {
         return text(node);
     }
 
-    private static String text(JsonNode node) {
+    static String text(JsonNode node) {
         try {
             return MAPPER.writerWithDefaultPrettyPrinter().writeValueAsString(node) + "\n";
         } catch (JsonProcessingException e) {

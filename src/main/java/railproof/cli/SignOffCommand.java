@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
@@ -36,6 +37,9 @@ import railproof.record.RecordException;
         })
 final class SignOffCommand implements Callable<Integer> {
     private final Screen screen;
+
+    @Mixin
+    private ArchiveOption archive = new ArchiveOption();
 
     @Parameters(paramLabel = "RUN", description = "run folder, or its name in the data directory")
     private String run = "";
@@ -93,6 +97,9 @@ final class SignOffCommand implements Callable<Integer> {
         } else {
             screen.print("Not signed off:");
             result.refusals().forEach(refusal -> screen.print("  " + refusal));
+        }
+        if (result.refusals().isEmpty()) {
+            archive.archiving(Optional.empty(), data).changed(folder).forEach(screen::say);
         }
         return (result.refusals().isEmpty() ? ExitStatus.PASSED : ExitStatus.NOT_JUDGED).code();
     }

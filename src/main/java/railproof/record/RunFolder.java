@@ -10,6 +10,8 @@ import railproof.base.BadFileException;
 import railproof.base.Problem;
 import railproof.judge.Judgement;
 import railproof.run.RunData;
+import railproof.run.RunOutcome;
+import railproof.run.SafeState;
 
 /** Reads run folders, and keeps judgements beside them. Thread: any. */
 public final class RunFolder {
@@ -19,6 +21,13 @@ public final class RunFolder {
     public static final String LOCK_FILE = FolderLock.FILE;
     /** Who signed the run off. */
     public static final String SIGN_OFF_FILE = "sign-off.json";
+
+    /** The outcome of a run without an end. */
+    static final RunOutcome WITHOUT_END = new RunOutcome(
+            RunOutcome.End.INCOMPLETE,
+            "the record has no end: the program was killed or the machine went down",
+            List.of(),
+            SafeState.UNKNOWN);
 
     private static final String VERDICT = "verdict";
     private static final String JSON = ".json";
@@ -42,6 +51,22 @@ public final class RunFolder {
     /** Whether the folder holds a run that was at least started. */
     public static boolean isRun(Path folder) {
         return Files.isRegularFile(folder.resolve(RunJson.FILE));
+    }
+
+    /**
+     * Whether somebody is writing the run at this moment.
+     *
+     * @throws RecordException if the disk refuses
+     */
+    public static boolean inUse(Path folder) throws RecordException {
+        if (!Files.exists(folder.resolve(LOCK_FILE))) {
+            return false;
+        }
+        java.util.Optional<FolderLock> lock = FolderLock.take(folder);
+        if (lock.isPresent()) {
+            lock.get().close();
+        }
+        return lock.isEmpty();
     }
 
     /**

@@ -25,22 +25,25 @@ import railproof.run.Stage;
 import railproof.run.Waveform;
 
 /** Small whole runs on disk, sealed. */
-final class SealedRuns {
+public final class SealedRuns {
     static final Instant DAY = Instant.parse("2026-11-25T10:15:30Z");
 
     private final Path data;
     final KeyFolder keys;
 
-    SealedRuns(Path place) {
+    /** Runs and keys in that folder. */
+    public SealedRuns(Path place) {
         data = place.resolve("data");
         keys = new KeyFolder(place.resolve("keys"));
     }
 
-    Path data() {
+    /** The data directory. */
+    public Path data() {
         return data;
     }
 
-    Path run(String serial, Stage stage, int minute) throws IOException, BadFileException {
+    /** A sealed run. */
+    public Path run(String serial, Stage stage, int minute) throws IOException, BadFileException {
         Path folder = unsealed(serial, stage, minute);
         new Sealer(keys).seal(folder, header(folder), DAY.plusSeconds(60L * minute + 30), Map.of());
         return folder;
@@ -50,7 +53,8 @@ final class SealedRuns {
         return Verifier.run(folder, keys.known());
     }
 
-    Path unsealed(String serial, Stage stage, int minute) throws IOException {
+    /** A run that ended, without a seal. */
+    public Path unsealed(String serial, Stage stage, int minute) throws IOException {
         Instant at = DAY.plusSeconds(60L * minute);
         RunHeader header = new RunHeader(
                 RunIds.of(at, serial, stage),
