@@ -184,8 +184,8 @@ class ArchitectureTest {
                 only("org.jdbi..", "railproof.archive.store.."),
                 only("org.flywaydb..", "railproof.archive.store.."),
                 only("java.sql..", "railproof.archive.store.."),
-                only("org.apache.pdfbox..", "railproof.report.paper.."),
-                only("org.apache.xmpbox..", "railproof.report.paper.."),
+                only("org.apache.pdfbox..", "railproof.report.."),
+                only("org.apache.xmpbox..", "railproof.report.."),
                 only("com.google.zxing..", "railproof.report.."));
     }
 

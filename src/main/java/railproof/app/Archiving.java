@@ -175,7 +175,7 @@ public final class Archiving {
             try {
                 entries.add(entry(folder));
             } catch (BadFileException e) {
-                troubles.add("Not in the archive: " + e.getMessage());
+                troubles.add("Not in the archive: run " + folder.getFileName() + ": " + e.getMessage());
             }
             if (entries.size() == RUNS_AT_ONCE) {
                 archive.ingest(entries);

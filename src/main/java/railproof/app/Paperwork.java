@@ -5,8 +5,10 @@ import java.util.Map;
 import java.util.TreeMap;
 import railproof.judge.Judgement;
 import railproof.profile.Profile;
+import railproof.report.CertificateCsv;
 import railproof.report.CertificateExtras;
 import railproof.report.CertificatePage;
+import railproof.report.CertificatePdf;
 import railproof.run.RunData;
 
 /** The certificate in all its forms, as files of a run folder. Pure. */
@@ -18,6 +20,9 @@ final class Paperwork {
         Map<String, byte[]> files = new TreeMap<>();
         String page = CertificatePage.html(run, profile, judgement, extras);
         files.put(CertificatePage.FILE, page.getBytes(StandardCharsets.UTF_8));
+        files.put(CertificatePdf.FILE, CertificatePdf.pdf(run, profile, judgement, extras));
+        files.put(
+                CertificateCsv.FILE, CertificateCsv.text(run, judgement, extras).getBytes(StandardCharsets.UTF_8));
         return files;
     }
 }

@@ -37,7 +37,9 @@ public final class HistoryTable {
                     signed(run)));
         }
         table.rule();
-        String shown = all > runs.size() ? "The newest " + runs.size() + " of " + all + " runs." : all + " runs.";
+        String shown = all > runs.size()
+                ? "The newest " + runs.size() + " of " + all + " runs."
+                : all == 1 ? "1 run." : all + " runs.";
         return table.remark(0, shown).toString();
     }
 
