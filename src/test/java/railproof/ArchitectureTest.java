@@ -44,7 +44,9 @@ class ArchitectureTest {
             Map.entry("procedure", List.of("base", "profile", "run", "signal", "instrument", "rig")),
             Map.entry("judge", List.of("base", "profile", "run", "signal")),
             Map.entry("record", List.of("base", "profile", "run", "judge")),
-            Map.entry("report", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("seal", List.of("base", "run", "record")),
+            Map.entry("archive", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("report", List.of("base", "profile", "run", "judge", "record", "archive")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
                     "app",
@@ -60,6 +62,8 @@ class ArchitectureTest {
                             "signal",
                             "judge",
                             "record",
+                            "seal",
+                            "archive",
                             "report",
                             "sim")),
             Map.entry(
@@ -72,6 +76,8 @@ class ArchitectureTest {
                             "procedure",
                             "judge",
                             "record",
+                            "seal",
+                            "archive",
                             "report",
                             "app",
                             "wire"))));
@@ -174,7 +180,13 @@ class ArchitectureTest {
                 only("org.tomlj..", "railproof.toml.."),
                 only("org.apache.commons.csv..", "railproof.record.."),
                 only("com.fasterxml..", "railproof.record..", "railproof.cli.."),
-                only("picocli..", "railproof.cli.."));
+                only("picocli..", "railproof.cli.."),
+                only("org.jdbi..", "railproof.archive.store.."),
+                only("org.flywaydb..", "railproof.archive.store.."),
+                only("java.sql..", "railproof.archive.store.."),
+                only("org.apache.pdfbox..", "railproof.report.."),
+                only("org.apache.xmpbox..", "railproof.report.."),
+                only("com.google.zxing..", "railproof.report.."));
     }
 
     private static DynamicTest only(String library, String... homes) {

@@ -55,6 +55,10 @@ public final class CommandLineFace {
         line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
+        line.addSubcommand(new SignOffCommand(screen));
+        line.addSubcommand(new VerifyCommand(screen));
+        line.addSubcommand(new HistoryCommand(screen));
+        line.addSubcommand(new ArchiveCommand(screen));
         line.addSubcommand(new CheckRigCommand(screen));
         line.addSubcommand(new CalibrateCommand(screen));
         line.addSubcommand(new PortsCommand(screen));

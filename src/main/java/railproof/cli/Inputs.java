@@ -54,6 +54,15 @@ final class Inputs {
                 "no run here, and none of that name in " + dataDirectory + " (a run is a folder with run.json)")));
     }
 
+    /** A path the user gave. */
+    static Path path(String name) throws BadFileException {
+        try {
+            return Path.of(name);
+        } catch (InvalidPathException e) {
+            throw new BadFileException(List.of(new Problem(name, 0, 0, "", "this cannot be a file's name")));
+        }
+    }
+
     private static boolean isFile(String name) {
         try {
             return Files.isRegularFile(Path.of(name));

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
+import railproof.judge.SignOff;
 import railproof.judge.Verdict;
 import railproof.profile.DecisionRule;
 import railproof.run.RunData;
@@ -12,6 +13,9 @@ import railproof.run.SafeState;
 
 /** What the page and the tables say in words. */
 final class Words {
+    /** What a certificate says before the id of its run, so that a program finds it in any of its forms. */
+    static final String RUN_MARK = "railproof-run: ";
+
     private Words() {}
 
     /** The decision rule with its source. */
@@ -75,5 +79,10 @@ final class Words {
             case COMMANDED -> "off commanded, could not be read back";
             case UNKNOWN -> "NOT KNOWN TO BE OFF";
         };
+    }
+
+    /** The heading over a sign-off. */
+    static String signOffTitle(SignOff signOff) {
+        return signOff.training() ? "Signed off as an exercise: TRAINING, no real unit" : "Signed off";
     }
 }
