@@ -10,12 +10,12 @@ import railproof.run.RunData;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
 
-/** What the page and the tables say in words. */
-final class Words {
+/** What pages, tables and screens say in words. Pure. */
+public final class Words {
     private Words() {}
 
     /** The decision rule with its source. */
-    static String rule(DecisionRule rule) {
+    public static String rule(DecisionRule rule) {
         return switch (rule) {
             case SIMPLE_ACCEPTANCE -> "simple acceptance: the value itself against the limit (ILAC-G8:09/2019, 4.2.1)";
             case GUARD_BAND ->
@@ -26,7 +26,7 @@ final class Words {
     }
 
     /** Why the run cannot stand as proof of a good unit; empty if it can. */
-    static List<String> marks(RunData run, Judgement judgement) {
+    public static List<String> marks(RunData run, Judgement judgement) {
         List<String> marks = new ArrayList<>();
         if (run.header().simulated()) {
             String unit = run.header().simulatedUnit();
@@ -57,7 +57,7 @@ final class Words {
     }
 
     /** How sure it is that everything is off. */
-    static String safeState(SafeState state) {
+    public static String safeState(SafeState state) {
         return switch (state) {
             case CONFIRMED -> "off, read back from the devices";
             case COMMANDED -> "off commanded, could not be read back";

@@ -34,6 +34,7 @@ final class ControlBench implements Bench {
     private final LineSide line;
     private final LoadSide loads;
     private final BoardSight sight;
+    private final GlanceKeeper glance;
     private final Map<String, Section> sections = new HashMap<>();
     private int points;
     private int waveforms;
@@ -44,6 +45,7 @@ final class ControlBench implements Bench {
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
+        this.glance = new GlanceKeeper(operator);
         this.sight = new BoardSight(rig, talk);
         Contacts contacts = new Contacts(rig, talk);
         this.line = new LineSide(rig, talk, operator, feed, sight, contacts);
@@ -72,11 +74,13 @@ final class ControlBench implements Bench {
             throw new IllegalStateException("line on before every rail has its envelope");
         }
         line.on(rmsV, frequencyHz);
+        glance.line(line.askedV());
     }
 
     @Override
     public void lineOff() throws RunEndException {
         line.off();
+        glance.line(0);
     }
 
     @Override
@@ -97,6 +101,7 @@ final class ControlBench implements Bench {
     @Override
     public void lineSwitch(boolean on) throws RunEndException {
         line.switchUnderLoad(on);
+        glance.line(on ? line.askedV() : 0);
     }
 
     @Override
@@ -112,11 +117,13 @@ final class ControlBench implements Bench {
     @Override
     public void load(String rail, LoadMode mode, double level) throws RunEndException {
         loads.set(rail, mode, level);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
     public void loadInput(String rail, boolean on) throws RunEndException {
         loads.input(rail, on);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
@@ -152,6 +159,7 @@ final class ControlBench implements Bench {
     @Override
     public Look look(String rail, double windowS) throws RunEndException {
         Look look = sight.look(loads.at(rail).output(), windowS);
+        glance.output(rail, look.meanV());
         checkEnvelope(rail, look.meanV());
         return look;
     }
