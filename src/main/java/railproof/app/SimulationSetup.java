@@ -24,6 +24,7 @@ import railproof.sim.SimulatedBench;
 import railproof.sim.device.AdcChannel;
 import railproof.sim.device.LoadAccuracy;
 import railproof.sim.device.LoadRatings;
+import railproof.sim.supply.Fault;
 import railproof.sim.supply.PlacedFault;
 import railproof.sim.supply.SimulatedUnits;
 import railproof.sim.supply.Surroundings;
@@ -69,6 +70,11 @@ public final class SimulationSetup {
 
     private BadFileException problem(String key, String message) {
         return new BadFileException(List.of(new Problem(rig.source().name(), 0, 0, key, message)));
+    }
+
+    /** Names of all faults that can be built into a simulated unit. */
+    public static List<String> faultNames() {
+        return Fault.labels();
     }
 
     /** Which unit and fault, in words. */

@@ -34,6 +34,7 @@ final class ControlBench implements Bench {
     private final LineSide line;
     private final LoadSide loads;
     private final BoardSight sight;
+    private final GlanceKeeper glance;
     private final Map<String, Section> sections = new HashMap<>();
     private final RailWatch watch;
     private boolean wasEnergised;
@@ -46,6 +47,7 @@ final class ControlBench implements Bench {
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
+        this.glance = new GlanceKeeper(operator);
         this.sight = new BoardSight(rig, talk);
         Contacts contacts = new Contacts(rig, talk);
         this.line = new LineSide(rig, talk, operator, feed, sight, contacts);
@@ -80,11 +82,13 @@ final class ControlBench implements Bench {
             wasEnergised = true;
         }
         line.on(rmsV, frequencyHz);
+        glance.line(line.askedV());
     }
 
     @Override
     public void lineOff() throws RunEndException {
         line.off();
+        glance.line(0);
     }
 
     @Override
@@ -105,6 +109,7 @@ final class ControlBench implements Bench {
     @Override
     public void lineSwitch(boolean on) throws RunEndException {
         line.switchUnderLoad(on);
+        glance.line(on ? line.askedV() : 0);
     }
 
     @Override
@@ -120,11 +125,13 @@ final class ControlBench implements Bench {
     @Override
     public void load(String rail, LoadMode mode, double level) throws RunEndException {
         loads.set(rail, mode, level);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
     public void loadInput(String rail, boolean on) throws RunEndException {
         loads.input(rail, on);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
@@ -160,6 +167,7 @@ final class ControlBench implements Bench {
     @Override
     public Look look(String rail, double windowS) throws RunEndException {
         Look look = sight.look(loads.at(rail).output(), windowS);
+        glance.output(rail, look.meanV());
         watch.saw(rail, look);
         checkEnvelope(rail, look.meanV());
         return look;

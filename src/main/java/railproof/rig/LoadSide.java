@@ -1,6 +1,7 @@
 package railproof.rig;
 
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
@@ -150,6 +151,18 @@ final class LoadSide {
                     case RESISTANCE -> "CR";
                 };
         return new Setpoint(name, levels.getOrDefault(rail, 0.0), lineAskedV);
+    }
+
+    /** What the loads hold whose inputs are on, by rail. */
+    Map<String, Setpoint> on(double lineAskedV) {
+        Map<String, Setpoint> on = new LinkedHashMap<>();
+        for (RailPosition position : rig.positions()) {
+            Setpoint asked = asked(position.rail(), lineAskedV);
+            if (!asked.mode().equals(Setpoint.OFF)) {
+                on.put(position.rail(), asked);
+            }
+        }
+        return on;
     }
 
     /** A new measurement at the load's terminals. */

@@ -195,7 +195,8 @@ class DialogueTest {
             PayloadReader reader = layout.reader(frame.payload());
             for (PayloadField field : layout.fields()) {
                 // how many scans are lost until what was kept is out depends on the line
-                boolean byLine = field.name().equals("dropped") && message.name().startsWith("STREAM");
+                boolean byLine =
+                        field.name().equals("dropped") && message.name().startsWith("STREAM");
                 if (byLine || OWN.contains(field.name())) {
                     int from = 2 * field.offset();
                     int to = 2 * (field.offset() + field.length());
