@@ -9,7 +9,7 @@ final class LimitWatch {
     static final long PERIOD_US = 500;
     private static final long PERIOD_NS = PERIOD_US * 1000;
     /** Nothing new can be seen of inputs that repeat themselves, so they are looked at less often. */
-    private static final long REPEATING_PERIODS = 25;
+    private static final long REPEATING_PERIODS = 200;
 
     private static final class Limit {
         private boolean enabled;
@@ -68,7 +68,8 @@ final class LimitWatch {
         if (!watching()) {
             return SafetyCore.NEVER;
         }
-        if (nextNs <= nowNs) {
+        boolean awake = nextNs > nowNs + PERIOD_NS && !front.repeating();
+        if (nextNs <= nowNs || awake) {
             nextNs = nowNs - nowNs % PERIOD_NS + PERIOD_NS;
         }
         return nextNs;
