@@ -41,8 +41,11 @@ class BoardLineBenchTest {
     private static final int CHANNELS = 32;
     private static final double STREAM_S = 3;
 
-    @TempDir
-    private Path folder;
+    private final Path folder;
+
+    BoardLineBenchTest(@TempDir Path folder) {
+        this.folder = folder;
+    }
 
     /** Nothing at the inputs. */
     private static final class Dark implements AnalogSource {

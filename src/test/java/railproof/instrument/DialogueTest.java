@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -185,7 +186,7 @@ class DialogueTest {
     }
 
     private static String hex(byte[] bytes) {
-        return java.util.HexFormat.of().formatHex(bytes);
+        return HexFormat.of().formatHex(bytes);
     }
 
     private String answer(BoardMessage message, Frame frame) {
@@ -236,7 +237,7 @@ class DialogueTest {
                         || any == BoardMessage.CAPABILITY_READ
                         || any == BoardMessage.COUNTERS_READ
                         || any == BoardMessage.CHANNEL_INFO_READ
-                        || any == BoardMessage.RESET && below(4) > 0;
+                        || (any == BoardMessage.RESET && below(4) > 0);
                 if (!leftOut) {
                     ask(any);
                 }

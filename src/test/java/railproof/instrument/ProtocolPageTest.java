@@ -81,7 +81,7 @@ class ProtocolPageTest {
                 String direction = line.substring(0, line.length() - 1).toLowerCase(Locale.ROOT);
                 seen.append(message).append(' ').append(direction).append('\n');
             } else if (line.equals("No payload.")
-                    || line.startsWith("|") && !line.startsWith("| Byte") && !line.startsWith("|-")) {
+                    || (line.startsWith("|") && !line.startsWith("| Byte") && !line.startsWith("|-"))) {
                 seen.append(line).append('\n');
             } else if (line.startsWith("## 8")) {
                 break;
@@ -127,13 +127,13 @@ class ProtocolPageTest {
         Set<String> stated = new HashSet<>();
         for (List<String> row : tableAfter("What is accepted where")) {
             String names = row.get(0).replaceAll("\\(.*", "");
-            for (String name : names.split(",")) {
-                List<String> answers = first.get(name.strip());
-                assertTrue(answers != null, "states.csv has no " + name);
-                stated.add(name.strip().split(" ")[0]);
+            for (String name : names.split(",", -1)) {
+                assertTrue(first.containsKey(name.strip()), "states.csv has no " + name);
+                List<String> answers = first.getOrDefault(name.strip(), List.of());
+                stated.add(name.strip().split(" ", -1)[0]);
                 for (int state = 0; state < STATES.size(); state++) {
                     String cell = row.get(state + 1);
-                    String answer = answers.get(state).split("@")[0];
+                    String answer = answers.get(state).split("@", -1)[0];
                     if (cell.startsWith("○")) {
                         assertFalse(answer.equals("ok"), name + " in " + STATES.get(state));
                     } else {
@@ -159,8 +159,8 @@ class ProtocolPageTest {
         assertTrue(body.find(), header + " has no enum " + name);
         Map<Integer, String> names = new LinkedHashMap<>();
         int next = 0;
-        for (String item : body.group(1).split(",")) {
-            String[] parts = item.strip().split("\\s*=\\s*");
+        for (String item : body.group(1).split(",", -1)) {
+            String[] parts = item.strip().split("\\s*=\\s*", -1);
             if (!parts[0].isEmpty()) {
                 next = parts.length > 1 ? Integer.decode(parts[1]) : next;
                 names.put(next++, parts[0].replaceFirst("^" + prefix, ""));
@@ -189,8 +189,8 @@ class ProtocolPageTest {
 
     private static Map<Integer, String> ordinals(Enum<?>[] values) {
         Map<Integer, String> names = new LinkedHashMap<>();
-        for (Enum<?> value : values) {
-            names.put(value.ordinal(), value.name());
+        for (int number = 0; number < values.length; number++) {
+            names.put(number, values[number].name());
         }
         return names;
     }

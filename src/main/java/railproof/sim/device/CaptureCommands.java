@@ -99,7 +99,8 @@ final class CaptureCommands {
     }
 
     byte[] status() {
-        ByteBuffer out = Payloads.out(28);
+        byte[] answer = new byte[28];
+        ByteBuffer out = Payloads.in(answer, answer.length);
         sampler.capture().ifPresent(c -> out.putShort((short) c.plan().id())
                 .put((byte) c.state())
                 .put((byte) 0)
@@ -108,7 +109,7 @@ final class CaptureCommands {
                 .putInt((int) c.triggerScan())
                 .putInt(0)
                 .putInt((int) c.blockCrc()));
-        return out.array();
+        return answer;
     }
 
     /** SAMPLE_DATA of a capture or a stream. */

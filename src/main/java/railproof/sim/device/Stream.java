@@ -29,9 +29,6 @@ final class Stream {
         }
     }
 
-    /** Scans on their way: number of the first, and samples as they go on the wire. */
-    record Portion(long firstScan, int scans, byte[] samples) {}
-
     private final Plan plan;
     private final long startTicks;
     private final Deque<short[]> held = new ArrayDeque<>();
@@ -120,8 +117,13 @@ final class Stream {
         return Math.min(patienceTicks(), filledTicks);
     }
 
-    /** Uses up a credit for the oldest scans held. */
-    Portion send() {
+    /** Number of the oldest scan held. */
+    long oldestScan() {
+        return baseScan;
+    }
+
+    /** Uses up a credit for the oldest scans held: samples as they go on the wire. */
+    byte[] send() {
         credits--;
         int scans = Math.min(held.size(), plan.perFrame());
         ByteBuffer out = ByteBuffer.allocate(scans * plan.bytesPerScan()).order(ByteOrder.LITTLE_ENDIAN);
@@ -130,8 +132,7 @@ final class Stream {
                 out.putShort(code);
             }
         }
-        Portion portion = new Portion(baseScan, scans, out.array());
         baseScan += scans;
-        return portion;
+        return out.array();
     }
 }

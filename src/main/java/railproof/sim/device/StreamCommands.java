@@ -72,9 +72,9 @@ final class StreamCommands {
     void sendDue(long nowNs) {
         sampler.stream().ifPresent(stream -> {
             while (stream.due(device.time().ticks(nowNs))) {
-                Stream.Portion portion = stream.send();
+                long firstScan = stream.oldestScan();
                 data.accept(CaptureCommands.sampleData(
-                        stream.plan().id(), stream.plan().mask(), portion.firstScan(), portion.samples()));
+                        stream.plan().id(), stream.plan().mask(), firstScan, stream.send()));
             }
         });
     }
