@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 import railproof.run.Point;
 import railproof.run.RunData;
@@ -128,7 +129,7 @@ final class RunFolderReader {
                     .forEach(name -> afterKill(
                             WaveformTable.FOLDER + "/" + name, 0, 0, "no event refers to this file; it was not read"));
         } catch (IOException e) {
-            problems.add(new Problem(WaveformTable.FOLDER, 0, 0, "", "cannot be listed: " + e));
+            problems.add(new Problem(WaveformTable.FOLDER, 0, 0, "", "cannot be listed: " + DiskWords.of(e)));
         }
     }
 
@@ -162,7 +163,7 @@ final class RunFolderReader {
             String hint = file.equals(RunJson.FILE) ? "; without it the folder is no run, or was never started" : "";
             problems.add(new Problem(file, 0, 0, "", "is missing" + hint));
         } catch (IOException e) {
-            problems.add(new Problem(file, 0, 0, "", "cannot be read: " + e));
+            problems.add(new Problem(file, 0, 0, "", "cannot be read: " + DiskWords.of(e)));
         }
         return Optional.empty();
     }
