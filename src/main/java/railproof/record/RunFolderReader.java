@@ -1,6 +1,7 @@
 package railproof.record;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -26,6 +27,11 @@ import railproof.run.Waveform;
 /** One reading of one run folder. */
 final class RunFolderReader {
     private static final String NO_END = "the record has no end: the program was killed or the machine went down";
+
+    /** Largest file that is written in one piece: a capture of a board's whole memory in all channels. */
+    private static final int MAX_BYTES = 64 << 20;
+    /** Largest file that grows: a week's burn-in of several rails takes half of it. */
+    private static final int MAX_GROWING_BYTES = 256 << 20;
 
     private final Path folder;
     private final List<Problem> problems = new ArrayList<>();
@@ -149,8 +155,17 @@ final class RunFolderReader {
 
     /** The file's text; a file that grew while the run went may break off inside a character. */
     private Optional<String> text(String file, boolean growing) {
-        try {
-            byte[] bytes = Files.readAllBytes(folder.resolve(file));
+        Path path = folder.resolve(file);
+        try (InputStream in = Files.newInputStream(path)) {
+            int most = growing ? MAX_GROWING_BYTES : MAX_BYTES;
+            byte[] bytes = Files.isRegularFile(path) ? in.readNBytes(most + 1) : new byte[0];
+            if (!Files.isRegularFile(path) || bytes.length > most) {
+                String what = Files.isRegularFile(path)
+                        ? "is larger than " + most + " bytes, the most allowed"
+                        : "is no file";
+                problems.add(new Problem(file, 0, 0, "", what));
+                return Optional.empty();
+            }
             Utf8.Result result = Utf8.decodeUpTo(bytes);
             if (growing && Utf8.endsInsideCharacter(bytes, result.goodBytes())) {
                 // the unfinished line this leaves is reported by whoever parses the text
