@@ -18,6 +18,7 @@ final class PlainUnit implements Plant {
     private double timeS;
     private double lineV;
     private double lineHz = 60;
+    private volatile double runAwayV;
 
     @Override
     public List<String> railNames() {
@@ -43,6 +44,11 @@ final class PlainUnit implements Plant {
     @Override
     public void advanceTo(double targetS) {
         timeS = targetS;
+    }
+
+    /** Its regulation is gone from now on: two volts more. */
+    void runAway() {
+        runAwayV = 2;
     }
 
     /** Where supply and load meet: bisection on the voltage, because one curve falls and the other rises. */
@@ -76,7 +82,7 @@ final class PlainUnit implements Plant {
     public double voltageV(int rail, Node node) {
         return switch (node) {
             case LINE -> lineV * Math.sqrt(2) * Math.sin(2 * Math.PI * lineHz * timeS);
-            case OUTPUT -> outputV();
+            case OUTPUT -> outputV() + runAwayV;
             case RAW -> lineV / 10;
             case BASE -> outputV() + 1.4;
             case REFERENCE, SENSE_TAP -> 3.6;
