@@ -176,7 +176,8 @@ final class CurrentLimitSearch {
                 rail.name(),
                 new Bench.Span(quietS, profile.plan().program().step().record().toMillis() / 1e3),
                 () -> bench.loadInput(rail.name(), false));
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).afterOverload(quietS);
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).afterOverload(quietS));
         seen.put(Quantity.LOAD_CURRENT, current);
         readings.keep(rail, waveform, seen, RELEASED);
     }

@@ -114,7 +114,8 @@ final class Readings {
         double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> readings = bench.workOut(() -> read(waveform, accuracies));
         readings.put(Quantity.LOAD_CURRENT, current);
         amend.accept(readings);
         bench.record(waveform);

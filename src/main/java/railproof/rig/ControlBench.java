@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -279,6 +280,11 @@ final class ControlBench implements Bench {
     @Override
     public void pause(Duration duration) throws RunEndException {
         talk.pause(duration);
+    }
+
+    @Override
+    public <T> T workOut(Supplier<T> task) throws RunEndException {
+        return talk.workOut(task);
     }
 
     @Override
