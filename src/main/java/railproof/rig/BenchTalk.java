@@ -156,6 +156,7 @@ final class BenchTalk {
             if (nowNs - lastHeartbeatNs >= heartbeatEveryNs) {
                 lastHeartbeatNs = nowNs;
                 examine(exchange(() -> rig.board().heartbeat()));
+                rig.guard().heard();
             }
             if (nowNs - lastHealthNs >= LOAD_HEALTH_EVERY_NS) {
                 lastHealthNs = nowNs;
