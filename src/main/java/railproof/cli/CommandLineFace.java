@@ -55,6 +55,7 @@ public final class CommandLineFace {
         line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
+        line.addSubcommand(new DiagnoseCommand(screen));
         line.addSubcommand(new CheckRigCommand(screen));
         line.addSubcommand(new CalibrateCommand(screen));
         line.addSubcommand(new PortsCommand(screen));
