@@ -20,7 +20,7 @@ import railproof.seal.Verification.State;
 @Tag("slow")
 class KilledSealTest {
     private static final long SEED = 20261125;
-    private static final int KILLS = 25;
+    private static final int KILLS = 15;
 
     @TempDir
     Path place;

@@ -28,7 +28,7 @@ import railproof.archive.SampleRuns;
 @Tag("slow")
 class KilledIngestTest {
     private static final long SEED = 20261125;
-    private static final int KILLS = 12;
+    private static final int KILLS = 8;
     private static final int AT_ONCE = 5;
 
     @TempDir
