@@ -7,7 +7,7 @@
 
 #define FAKE_CHANNELS 32
 #define FAKE_BUFFER 8192
-#define FAKE_STORE 512
+#define FAKE_STORE 1024
 
 struct fake_board {
     uint64_t time_us; /* of the world; the counter is its low half */

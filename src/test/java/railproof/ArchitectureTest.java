@@ -68,12 +68,16 @@ class ArchitectureTest {
                             "sim")),
             Map.entry(
                     "cli",
+                    List.of("base", "profile", "run", "rig", "procedure", "judge", "record", "report", "app", "wire")),
+            Map.entry(
+                    "ui",
                     List.of(
                             "base",
                             "profile",
                             "run",
                             "rig",
                             "procedure",
+                            "signal",
                             "judge",
                             "record",
                             "seal",
@@ -136,12 +140,13 @@ class ArchitectureTest {
     @Test
     void doubleFieldsCarryTheirUnit() {
         // the units of the code base, alone or as "per" of one another; Dimensionless is for pure numbers, and for
-        // values whose unit stands beside them; U is an uncertainty (and Variance its square) in the unit of what
+        // values whose unit stands beside them; Px is pixels; U is an uncertainty (and Variance its square) in the unit
+        // of what
         // stands beside it, Dof its degrees of freedom; codes and
         // their squares are the board's
         String unit =
                 "(V|A|W|Ohm|F|H|Hz|S|C|K|J|U|[dD]of|Variance|Code|OfSquares|Ratio|Pct|Db|Dimensionless|VPerS|VPerC|CPerW|JPerC"
-                        + "|APerS|PerS)";
+                        + "|APerS|PerS|Px)";
         fields().that()
                 .haveRawType(double.class)
                 .and()
@@ -180,6 +185,7 @@ class ArchitectureTest {
                 only("org.tomlj..", "railproof.toml.."),
                 only("org.apache.commons.csv..", "railproof.record.."),
                 only("com.fasterxml..", "railproof.record..", "railproof.cli.."),
+                only("javafx..", "railproof.ui.."),
                 only("picocli..", "railproof.cli.."),
                 only("org.jdbi..", "railproof.archive.store.."),
                 only("org.flywaydb..", "railproof.archive.store.."),

@@ -13,7 +13,7 @@ import railproof.run.RunData;
  * @param run the run as read back from it
  * @param judgement its judgement
  * @param status the exit status it deserves
- * @param troubles what went wrong with the paperwork after it, in words; the run itself stands
+ * @param troubles what went wrong with record and paperwork, in words; how the run ended stands
  */
 public record RunResult(
         Path folder, RunData run, Optional<Judgement> judgement, ExitStatus status, List<String> troubles) {

@@ -79,6 +79,6 @@ final class CompareCommand implements Callable<Integer> {
         } else {
             screen.out().print(ComparisonTable.text(comparison));
         }
-        return ExitStatus.of(secondJudgement).code();
+        return ExitStatus.ofArchived(second.outcome(), secondJudgement).code();
     }
 }

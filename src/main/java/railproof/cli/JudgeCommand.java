@@ -80,6 +80,6 @@ final class JudgeCommand implements Callable<Integer> {
                 screen.out().print(BudgetTable.text(Budget.of(archived, judgement)));
             }
         }
-        return ExitStatus.of(judgement).code();
+        return ExitStatus.ofArchived(archived.outcome(), judgement).code();
     }
 }

@@ -72,6 +72,7 @@ final class BurnInReadings {
     private Point record(
             Section section, Rail rail, double loadedS, Map<Quantity, Reading> row, OptionalInt waveform, String note)
             throws RunEndException {
+        Readings.withLeadDrop(bench, rail, row);
         row.put(Quantity.LOADED_TIME, Measured.of(loadedS, 0, Unit.SECOND));
         Point point = new Point(
                 bench.nextPointIndex(),

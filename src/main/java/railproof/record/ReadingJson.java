@@ -7,7 +7,8 @@ import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 
-/** Readings as JSON. Units as their symbols; infinite degrees of freedom are left out. */
+/** Readings as JSON. Units as their symbols; infinite degrees of freedom and a lead drop of
+ * nothing are left out. */
 final class ReadingJson {
     private ReadingJson() {}
 
@@ -21,6 +22,9 @@ final class ReadingJson {
                     .put("unit", name(measured.unit()))
                     .put("u_var", measured.randomU())
                     .put("u_shared", measured.sharedU());
+            if (measured.leadU() > 0) {
+                json.put("u_lead", measured.leadU());
+            }
             if (!Double.isInfinite(measured.randomDof())) {
                 json.put("dof", measured.randomDof());
             }
@@ -36,9 +40,10 @@ final class ReadingJson {
         double value = json.number("value");
         double varying = json.number("u_var");
         double shared = json.number("u_shared");
+        double lead = json.numberOr("u_lead", 0);
         double dof = json.numberOr("dof", Double.POSITIVE_INFINITY);
         Unit unit = unit(json, "unit");
-        return json.<Reading>built(() -> new Measured(value, varying, shared, dof, unit), fallback);
+        return json.<Reading>built(() -> new Measured(value, varying, shared, lead, dof, unit), fallback);
     }
 
     /** A unit's symbol; a count has none, and must not be taken for a ratio. */

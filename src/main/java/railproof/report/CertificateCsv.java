@@ -50,7 +50,7 @@ public final class CertificateCsv {
                     header.stage().label(),
                     judgement.profileId(),
                     header.startedAt().toString(),
-                    judgement.overall().words(),
+                    Words.verdict(run, judgement),
                     extras.signOff().map(SignOff::by),
                     check.rail(),
                     check.id(),

@@ -73,7 +73,7 @@ public final class CertificatePage {
         page.add("<style>").add(PageStyle.CSS).add("</style></head><body>");
         page.add("<h1>{}</h1>", facts.heading());
         Words.marks(run, judgement).forEach(mark -> page.add("<div class=\"mark\">{}</div>", mark));
-        page.add("<div class=\"verdict\">Verdict: {}</div>", judgement.overall().words());
+        page.add("<div class=\"verdict\">Verdict: {}</div>", Words.verdict(run, judgement));
         page.add("<h2>Unit and conditions</h2>");
         list(facts.unit());
         checks();

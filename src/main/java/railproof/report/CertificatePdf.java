@@ -94,10 +94,7 @@ public final class CertificatePdf {
         sheet.paragraph(TITLE, facts.heading());
         sheet.skip(3);
         Words.marks(run, judgement).forEach(mark -> sheet.framed(MARK, mark));
-        sheet.paragraph(
-                VERDICT,
-                "Unit " + run.header().unitSerial() + ". Verdict: "
-                        + judgement.overall().words());
+        sheet.paragraph(VERDICT, "Unit " + run.header().unitSerial() + ". Verdict: " + Words.verdict(run, judgement));
         sheet.skip(5);
         sheet.twoColumns(facts.unit(), NAME_WIDTH);
         signatures();

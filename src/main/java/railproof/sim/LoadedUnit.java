@@ -56,6 +56,7 @@ public final class LoadedUnit {
 
     /** Says something to a load; to be brought to the present before. */
     public void tellLoad(String name, byte[] bytes, Consumer<byte[]> reply) {
+        world.spokenTo();
         load(name).receive(bytes, reply);
     }
 
@@ -64,6 +65,7 @@ public final class LoadedUnit {
         if (lineSource == null) {
             throw new IllegalStateException("this bench's line is turned by hand");
         }
+        world.spokenTo();
         lineSource.receive(bytes, reply);
     }
 

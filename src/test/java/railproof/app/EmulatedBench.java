@@ -4,12 +4,15 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
+import railproof.base.Clock;
 import railproof.base.SystemClock;
 import railproof.instrument.EmulatedBoard;
 import railproof.rig.file.BuiltInFiles;
@@ -139,6 +142,33 @@ final class EmulatedBench implements AutoCloseable {
 
     RigFile rig() throws Exception {
         return RigFile.read(rigFile());
+    }
+
+    /**
+     * The board's clock, for a controller in this process. From now on it waits for the controller, for the unit and for
+     * the lines: how long anything takes on a busy computer is not time that passes on this bench.
+     */
+    Clock clock() {
+        window.pace(board.bench());
+        return new Clock() {
+            @Override
+            public long nowNs() {
+                return window.present();
+            }
+
+            @Override
+            public Instant wallTime() {
+                return SystemClock.INSTANCE.wallTime();
+            }
+
+            @Override
+            public void sleepNs(long durationNs) throws InterruptedException {
+                long endNs = nowNs() + durationNs;
+                while (nowNs() < endNs) {
+                    TimeUnit.MICROSECONDS.sleep(200);
+                }
+            }
+        };
     }
 
     /** The device's clock, ticks. */

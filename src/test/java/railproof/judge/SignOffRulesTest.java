@@ -140,7 +140,8 @@ class SignOffRulesTest {
                         LocalDate.parse("2026-03-02"), LocalDate.parse(due), "bench meter"));
         RunEvent channel = new RunEvent.ChannelUsed(
                 0,
-                new ChannelAccuracy("+5 V", Quantity.OUTPUT, "output", 1e-4, 1e-3, 0, 0, 0, 1e-4, 1e-4, 0, calibrated));
+                new ChannelAccuracy(
+                        "+5 V", Quantity.OUTPUT, "output", 1e-4, 1e-3, 0, 0, 0, 1e-4, 1e-4, 0, 0, calibrated));
         return new RunData(header, List.of(), List.of(), List.of(channel), outcome);
     }
 }

@@ -162,8 +162,10 @@ final class RigReader {
         List<InterlockConfig> interlocks = new ArrayList<>();
         Map<Integer, String> taken = new HashMap<>();
         for (TomlSection section : root.tables("interlocks", 0, BoardConfig.MAX_BITS)) {
-            InterlockConfig interlock =
-                    new InterlockConfig(section.text("name"), section.integer("input", 0, BoardConfig.MAX_BITS - 1));
+            InterlockConfig interlock = new InterlockConfig(
+                    section.text("name"),
+                    section.integer("input", 0, BoardConfig.MAX_BITS - 1),
+                    section.flag("emergency_stop", false));
             String other = section.good("input") ? taken.putIfAbsent(interlock.input(), interlock.name()) : null;
             if (other != null) {
                 section.problem("input", interlock.input() + " is the input of \"" + other + "\" already");

@@ -150,6 +150,12 @@ final class UnitPlant implements Plant {
         times.callNewest(timeS);
     }
 
+    /** Goes on from now as after a change, so that the steps to come depend on the state now and on nothing before it. */
+    void beginAfresh() {
+        landOnNow();
+        startAfresh();
+    }
+
     private void startAfresh() {
         times.restart();
         control.startAfresh();

@@ -214,7 +214,20 @@ final class LimitAgainstNgspiceTest {
 
     @Test
     void latchingTripAgrees() {
-        Ngspice reference = Ngspice.run("latching.cir", Map.of(), Map.of());
+        Ngspice reference = Ngspice.run(
+                "latching.cir",
+                Map.of(),
+                Map.of(
+                        "source",
+                        "Vraw raw 0 PWL(0 20 1.0 20 1.02 0 1.3 0 1.35 20)",
+                        "load",
+                        "Bload out 0 I = v(ramp)*min(1,max(0,v(out)/0.3))\nVramp ramp 0 PWL(0 0 0.4 3.5 0.8 0)",
+                        "analysis",
+                        """
+                        tran 20u 1.6 0 20u
+                        meas tran trip_amps FIND v(ramp) WHEN v(out)=6 FALL=1
+                        meas tran latched_volts FIND v(out) AT=0.95
+                        meas tran cycled_volts FIND v(out) AT=1.55"""));
         Plant plant = Bench.latching12V().build(Bench.AT_27_C);
         // the reference starts from its operating point with no load; so do we, after settling
         rampUp(plant, 20);

@@ -110,11 +110,20 @@ public final class Ngspice {
 
     /** One of the vectors that the netlist wrote with {@code wrdata waves.txt}, by its place there, from 0. */
     public double[] wave(int vector) {
+        return column(2 * vector + 1);
+    }
+
+    /** The instants of the vectors that the netlist wrote, s. */
+    public double[] instantsS() {
+        return column(0);
+    }
+
+    private double[] column(int column) {
         if (waves.isEmpty()) {
             throw new IllegalStateException("ngspice wrote no " + WAVES + ":\n" + printed);
         }
         return waves.stream()
-                .mapToDouble(line -> Double.parseDouble(line.strip().split("\\s+", -1)[2 * vector + 1]))
+                .mapToDouble(line -> Double.parseDouble(line.strip().split("\\s+", -1)[column]))
                 .toArray();
     }
 
