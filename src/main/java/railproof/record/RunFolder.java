@@ -156,6 +156,15 @@ public final class RunFolder {
         return file;
     }
 
+    /**
+     * Writes a text to where the user wants it; replaces an earlier one in one step.
+     *
+     * @throws RecordException if the disk refuses
+     */
+    public static void writeFile(Path file, String text) throws RecordException {
+        RecordFile.writeWhole(DiskStore.INSTANCE, file, text.getBytes(StandardCharsets.UTF_8));
+    }
+
     private static Path write(Path file, Judgement judgement) throws RecordException {
         RecordFile.writeWhole(
                 DiskStore.INSTANCE, file, JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8));
