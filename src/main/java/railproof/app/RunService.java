@@ -2,6 +2,7 @@ package railproof.app;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import railproof.base.BadFileException;
@@ -11,7 +12,7 @@ import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunFolderWriter;
 import railproof.record.RunIds;
-import railproof.report.CertificatePage;
+import railproof.report.CertificateExtras;
 import railproof.rig.Bench;
 import railproof.rig.ExitGuard;
 import railproof.rig.Operator;
@@ -25,6 +26,7 @@ import railproof.run.RunEvent;
 import railproof.run.RunHeader;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
+import railproof.seal.Sealer;
 import railproof.wire.LinkException;
 import railproof.wire.WireTrace;
 
@@ -125,7 +127,8 @@ public final class RunService {
             run = new RunData(writer.header(), List.of(), List.of(), List.of(), outcome);
         }
         ExitStatus status = outcome.safeState() == SafeState.CONFIRMED ? ExitStatus.RIG_TROUBLE : ExitStatus.NOT_SAFE;
-        return new RunResult(writer.folder(), run, Optional.empty(), status, Optional.of(trouble));
+        return new RunResult(
+                writer.folder(), run, Optional.empty(), status, List.of("The record is not whole: " + trouble));
     }
 
     /** The outcome in hand knows more than the folder when the end itself could not be written. */
@@ -158,16 +161,23 @@ public final class RunService {
         Judgement judgement = Judge.judge(
                 run, request.profile().profile(), request.profile().source().sha256());
         RunFolder.writeVerdict(writer.folder(), judgement);
-        RunFolder.writeText(
-                writer.folder(),
-                CertificatePage.FILE,
-                CertificatePage.html(run, request.profile().profile(), judgement));
+        CertificateExtras extras =
+                new CertificateExtras(Optional.empty(), Optional.empty(), Sealer.recordDigest(writer.folder()));
+        for (Map.Entry<String, byte[]> file : Paperwork.of(
+                        run, request.profile().profile(), judgement, extras)
+                .entrySet()) {
+            RunFolder.writeBytes(writer.folder(), file.getKey(), file.getValue());
+        }
+        List<String> troubles = Sealing.afterRun(
+                        writer.folder(), run.header(), bench.clock().wallTime())
+                .stream()
+                .toList();
         return new RunResult(
                 writer.folder(),
                 withOutcome(run, outcome),
                 Optional.of(judgement),
                 ExitStatus.of(outcome, Optional.of(judgement)),
-                Optional.empty());
+                troubles);
     }
 
     private RunHeader header(List<RigControl.Contact> contacts) {

@@ -21,13 +21,10 @@ import railproof.run.RunEvent.Note;
 import railproof.run.RunEvent.RunEnded;
 import railproof.run.RunHeader;
 import railproof.run.RunOutcome;
-import railproof.run.SafeState;
 import railproof.run.Waveform;
 
 /** One reading of one run folder. */
 final class RunFolderReader {
-    private static final String NO_END = "the record has no end: the program was killed or the machine went down";
-
     /** Largest file that is written in one piece: a capture of a board's whole memory in all channels. */
     private static final int MAX_BYTES = 64 << 20;
     /** Largest file that grows: a week's burn-in of several rails takes half of it. */
@@ -67,8 +64,7 @@ final class RunFolderReader {
                 : Math.max(lastS, points.get(points.size() - 1).elapsedS());
         notes.forEach(note -> events.add(new Note(noteS, Note.Level.WARNING, note)));
         end.ifPresent(events::add);
-        RunOutcome outcome = end.map(RunEnded::outcome)
-                .orElseGet(() -> new RunOutcome(RunOutcome.End.INCOMPLETE, NO_END, List.of(), SafeState.UNKNOWN));
+        RunOutcome outcome = end.map(RunEnded::outcome).orElse(RunFolder.WITHOUT_END);
         return new RunData(header.get(), points, waveforms, events, outcome);
     }
 

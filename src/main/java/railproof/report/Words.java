@@ -4,18 +4,22 @@ import java.util.ArrayList;
 import java.util.List;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
+import railproof.judge.SignOff;
 import railproof.judge.Verdict;
 import railproof.profile.DecisionRule;
 import railproof.run.RunData;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
 
-/** What the page and the tables say in words. */
-final class Words {
+/** What pages, tables and screens say in words. Pure. */
+public final class Words {
+    /** What a certificate says before the id of its run, so that a program finds it in any of its forms. */
+    static final String RUN_MARK = "railproof-run: ";
+
     private Words() {}
 
     /** The decision rule with its source. */
-    static String rule(DecisionRule rule) {
+    public static String rule(DecisionRule rule) {
         return switch (rule) {
             case SIMPLE_ACCEPTANCE -> "simple acceptance: the value itself against the limit (ILAC-G8:09/2019, 4.2.1)";
             case GUARD_BAND ->
@@ -26,7 +30,7 @@ final class Words {
     }
 
     /** Why the run cannot stand as proof of a good unit; empty if it can. */
-    static List<String> marks(RunData run, Judgement judgement) {
+    public static List<String> marks(RunData run, Judgement judgement) {
         List<String> marks = new ArrayList<>();
         if (run.header().simulated()) {
             String unit = run.header().simulatedUnit();
@@ -61,7 +65,7 @@ final class Words {
     }
 
     /** The verdict of a run: withheld while nobody knows whether the bench it was found on is off. */
-    static String verdict(RunData run, Judgement judgement) {
+    public static String verdict(RunData run, Judgement judgement) {
         String words = judgement.overall().words();
         return run.outcome().safeState() == SafeState.CONFIRMED
                 ? words
@@ -69,11 +73,16 @@ final class Words {
     }
 
     /** How sure it is that everything is off. */
-    static String safeState(SafeState state) {
+    public static String safeState(SafeState state) {
         return switch (state) {
             case CONFIRMED -> "off, read back from the devices";
             case COMMANDED -> "off commanded, could not be read back";
             case UNKNOWN -> "NOT KNOWN TO BE OFF";
         };
+    }
+
+    /** The heading over a sign-off. */
+    static String signOffTitle(SignOff signOff) {
+        return signOff.training() ? "Signed off as an exercise: TRAINING, no real unit" : "Signed off";
     }
 }

@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -37,6 +38,7 @@ final class ControlBench implements Bench {
     private final LineSide line;
     private final LoadSide loads;
     private final BoardSight sight;
+    private final GlanceKeeper glance;
     private final Map<String, Section> sections = new HashMap<>();
     private final RailWatch watch;
     private boolean wasEnergised;
@@ -49,6 +51,7 @@ final class ControlBench implements Bench {
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
+        this.glance = new GlanceKeeper(operator);
         this.sight = new BoardSight(rig, talk);
         Contacts contacts = new Contacts(rig, talk);
         this.line = new LineSide(rig, talk, operator, feed, sight, contacts);
@@ -84,11 +87,13 @@ final class ControlBench implements Bench {
             wasEnergised = true;
         }
         line.on(rmsV, frequencyHz);
+        glance.line(line.askedV());
     }
 
     @Override
     public void lineOff() throws RunEndException {
         line.off();
+        glance.line(0);
     }
 
     @Override
@@ -109,6 +114,7 @@ final class ControlBench implements Bench {
     @Override
     public void lineSwitch(boolean on) throws RunEndException {
         line.switchUnderLoad(on);
+        glance.line(on ? line.askedV() : 0);
     }
 
     @Override
@@ -124,11 +130,13 @@ final class ControlBench implements Bench {
     @Override
     public void load(String rail, LoadMode mode, double level) throws RunEndException {
         loads.set(rail, mode, level);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
     public void loadInput(String rail, boolean on) throws RunEndException {
         loads.input(rail, on);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
@@ -164,6 +172,7 @@ final class ControlBench implements Bench {
     @Override
     public Look look(String rail, double windowS) throws RunEndException {
         Look look = sight.look(loads.at(rail).output(), windowS);
+        glance.output(rail, look.meanV());
         watch.saw(rail, look);
         checkEnvelope(rail, look.meanV());
         return look;
@@ -293,6 +302,11 @@ final class ControlBench implements Bench {
     @Override
     public void pause(Duration duration) throws RunEndException {
         talk.pause(duration);
+    }
+
+    @Override
+    public <T> T workOut(Supplier<T> task) throws RunEndException {
+        return talk.workOut(task);
     }
 
     @Override

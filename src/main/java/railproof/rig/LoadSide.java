@@ -1,8 +1,10 @@
 package railproof.rig;
 
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import railproof.instrument.LoadMode;
 import railproof.instrument.LoadProtection;
@@ -100,8 +102,20 @@ final class LoadSide {
         rig.positions().stream()
                 .filter(other -> other.load() == position.load())
                 .forEach(other -> modes.remove(other.rail()));
+        // on its way it may see any of its rails, and must not take that for an over-voltage
+        protect(position, new Envelope(envelope.nominalV(), highestV(position), envelope.overCurrentA()));
         leads.bring(position);
         protect(position, envelope);
+    }
+
+    private double highestV(RailPosition position) {
+        return rig.positions().stream()
+                .filter(other -> other.load() == position.load())
+                .map(other -> envelopes.get(other.rail()))
+                .filter(Objects::nonNull)
+                .mapToDouble(Envelope::overVoltageV)
+                .max()
+                .orElseThrow();
     }
 
     void input(String rail, boolean on) throws RunEndException {
@@ -137,6 +151,18 @@ final class LoadSide {
                     case RESISTANCE -> "CR";
                 };
         return new Setpoint(name, levels.getOrDefault(rail, 0.0), lineAskedV);
+    }
+
+    /** What the loads hold whose inputs are on, by rail. */
+    Map<String, Setpoint> on(double lineAskedV) {
+        Map<String, Setpoint> on = new LinkedHashMap<>();
+        for (RailPosition position : rig.positions()) {
+            Setpoint asked = asked(position.rail(), lineAskedV);
+            if (!asked.mode().equals(Setpoint.OFF)) {
+                on.put(position.rail(), asked);
+            }
+        }
+        return on;
     }
 
     /** A new measurement at the load's terminals. */

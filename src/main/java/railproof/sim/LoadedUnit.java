@@ -56,12 +56,15 @@ public final class LoadedUnit {
 
     /** Says something to a load; to be brought to the present before. */
     public void tellLoad(String name, byte[] bytes, Consumer<byte[]> reply) {
+        world.spokenTo();
         load(name).receive(bytes, reply);
     }
 
     /** Says something to the line source; to be brought to the present before. */
     public void tellLineSource(byte[] bytes, Consumer<byte[]> reply) {
-        lineDevice().receive(bytes, reply);
+        SimulatedLineSource device = lineDevice();
+        world.spokenTo();
+        device.receive(bytes, reply);
     }
 
     /** The line source. */

@@ -7,8 +7,9 @@ import java.util.Random;
 
 /**
  * Filters and converters of the simulated board. The one-pole filter is integrated exactly for an input that is
- * straight between two steps; the steps are half the shortest time constant in force, and begin eight longest time
- * constants before a sample, because what was earlier has decayed to 3·10⁻⁴.
+ * straight between two steps; the steps are half the shortest time constant in force, or half of what the source says
+ * runs straight, and begin eight longest time constants before a sample, because what was earlier has decayed to
+ * 3·10⁻⁴.
  *
  * <p>Thread: confined to whoever drives the board.
  */
@@ -20,6 +21,9 @@ final class FrontEnd {
     private final long originNs;
     private final Random noise;
     private final Random limitNoise;
+    /** Time constant of each channel's filter, s; 0 for none. */
+    private final double[] tauS;
+
     private final ConverterFault[] faults;
     private final OptionalInt[] stuckCodes;
     private final double[] inputV;
@@ -35,6 +39,9 @@ final class FrontEnd {
         this.source = source;
         this.noise = new Random(seed);
         this.limitNoise = new Random(~seed);
+        this.tauS = channels.stream()
+                .mapToDouble(c -> c.antiAliasHz() > 0 ? 1 / (2 * Math.PI * c.antiAliasHz()) : 0)
+                .toArray();
         this.faults = new ConverterFault[channels.size()];
         this.stuckCodes = new OptionalInt[channels.size()];
         Arrays.fill(faults, new ConverterFault.None());
@@ -105,12 +112,10 @@ final class FrontEnd {
     private void filter(double timeS, int mask) {
         double longestS = 0;
         double shortestS = Double.POSITIVE_INFINITY;
-        for (int c = 0; c < channels.size(); c++) {
-            double cornerHz = channels.get(c).antiAliasHz();
-            if ((mask >> c & 1) != 0 && cornerHz > 0) {
-                double tauS = 1 / (2 * Math.PI * cornerHz);
-                longestS = Math.max(longestS, tauS);
-                shortestS = Math.min(shortestS, tauS);
+        for (int c = 0; c < tauS.length; c++) {
+            if ((mask >> c & 1) != 0 && tauS[c] > 0) {
+                longestS = Math.max(longestS, tauS[c]);
+                shortestS = Math.min(shortestS, tauS[c]);
             }
         }
         double fromS = filteredS;
@@ -122,7 +127,9 @@ final class FrontEnd {
             follow(mask & ~followed);
         }
         double gapS = timeS - fromS;
-        int steps = gapS <= 0 ? 0 : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (shortestS / 2)));
+        int steps = gapS <= 0
+                ? 0
+                : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (Math.max(shortestS, source.straightS()) / 2)));
         for (int k = 1; k <= steps; k++) {
             step(k == steps ? timeS : fromS + gapS * k / steps);
         }
@@ -155,11 +162,9 @@ final class FrontEnd {
                 continue;
             }
             double nextV = source.voltageV(c);
-            double cornerHz = channels.get(c).antiAliasHz();
-            if (cornerHz > 0) {
-                double tauS = 1 / (2 * Math.PI * cornerHz);
-                double lagV = (nextV - inputV[c]) / stepS * tauS;
-                filteredV[c] = nextV - lagV + (filteredV[c] - inputV[c] + lagV) * Math.exp(-stepS / tauS);
+            if (tauS[c] > 0) {
+                double lagV = (nextV - inputV[c]) / stepS * tauS[c];
+                filteredV[c] = nextV - lagV + (filteredV[c] - inputV[c] + lagV) * Math.exp(-stepS / tauS[c]);
             } else {
                 filteredV[c] = nextV;
             }
