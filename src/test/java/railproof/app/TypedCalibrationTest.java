@@ -78,8 +78,7 @@ class TypedCalibrationTest {
         CommandLineFace face = new CommandLineFace(
                 new PrintStream(out, true, UTF_8),
                 new PrintStream(said, true, UTF_8),
-                keyboard,
-                (bench, folder, operator) -> ExitStatus.PASSED);
+                keyboard);
         return face.run(
                 "calibrate",
                 "--rig",

@@ -54,11 +54,11 @@ record Finding(
                 if (result.status() != ExitStatus.NOT_SAFE) {
                     complaints.add("not confirmed, yet status " + result.status());
                 }
-            } else if (result.recordTrouble().isPresent()) {
+            } else if (!result.troubles().isEmpty()) {
                 complaints.addAll(
                         effect.kind() == Effect.Kind.DISK
                                 ? List.of()
-                                : List.of(result.recordTrouble().get()));
+                                : result.troubles());
             } else if (result.status() != clean && !effect.mayChangeTheVerdict()) {
                 complaints.add("completed, but judged " + result.status() + " instead of " + clean);
             }
@@ -74,7 +74,7 @@ record Finding(
             }
         }
         String words = run.cause() + "\n" + String.join("\n", run.later())
-                + result.recordTrouble().orElse("");
+                + String.join("\n", result.troubles());
         if (RAW.matcher(words).find()) {
             complaints.add("raw: " + words);
         }
@@ -85,7 +85,7 @@ record Finding(
         if (run.safeState() != SafeState.CONFIRMED) {
             return ExitStatus.NOT_SAFE;
         }
-        return run.end() == RunOutcome.End.TRIPPED && result.recordTrouble().isEmpty()
+        return run.end() == RunOutcome.End.TRIPPED && result.troubles().isEmpty()
                 ? ExitStatus.UNIT_FAILED
                 : ExitStatus.RIG_TROUBLE;
     }

@@ -112,6 +112,7 @@ final class PaperRuns {
                             1e-4,
                             1e-4,
                             0,
+                            0,
                             Optional.of(new ChannelAccuracy.Calibrated(
                                     LocalDate.parse("2026-03-02"), LocalDate.parse("2027-03-02"), "bench meter")))));
             for (int i = 0; i < 3; i++) {

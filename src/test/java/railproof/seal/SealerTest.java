@@ -24,7 +24,7 @@ import railproof.seal.Verification.State;
 
 class SealerTest {
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     @Test
     void aFreshSealIsIntactAndAnUnsealedRunUnsigned() throws IOException, BadFileException {

@@ -13,7 +13,7 @@ import railproof.base.BadFileException;
 
 class SqliteArchiveTest extends ArchiveContract {
     @TempDir
-    Path data;
+    Path data = Path.of("");
 
     @Override
     ArchiveAddress address() {
