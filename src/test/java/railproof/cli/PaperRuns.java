@@ -57,7 +57,8 @@ final class PaperRuns {
         int status = new CommandLineFace(
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
-                        new ByteArrayInputStream(new byte[0]))
+                        new ByteArrayInputStream(new byte[0]),
+                        (rig, dataDirectory, operator) -> railproof.app.ExitStatus.BAD_INPUT)
                 .run(arguments);
         return new Said(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
     }
