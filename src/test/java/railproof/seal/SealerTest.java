@@ -177,8 +177,9 @@ class SealerTest {
         assertEquals(publicHex, keys.own().publicHex());
 
         Files.setPosixFilePermissions(secret, PosixFilePermissions.fromString("rw-r--r--"));
-        assertTrue(String.valueOf(assertThrows(BadFileException.class, keys::own).getMessage())
-                .contains("chmod 600"));
+        assertTrue(
+                String.valueOf(assertThrows(BadFileException.class, keys::own).getMessage())
+                        .contains("chmod 600"));
     }
 
     @Test
