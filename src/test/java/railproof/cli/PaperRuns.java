@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import railproof.app.ExitStatus;
 import railproof.app.Sealing;
 import railproof.base.BadFileException;
 import railproof.base.Measured;
@@ -58,7 +59,7 @@ final class PaperRuns {
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
                         new ByteArrayInputStream(new byte[0]),
-                        (rig, dataDirectory, operator) -> railproof.app.ExitStatus.BAD_INPUT)
+                        (rig, data, operator) -> ExitStatus.BAD_INPUT)
                 .run(arguments);
         return new Said(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
     }
