@@ -43,10 +43,11 @@ class ArchitectureTest {
             Map.entry("rig", List.of("base", "toml", "profile", "run", "wire", "instrument")),
             Map.entry("procedure", List.of("base", "profile", "run", "signal", "instrument", "rig")),
             Map.entry("judge", List.of("base", "profile", "run", "signal")),
-            Map.entry("record", List.of("base", "profile", "run", "judge")),
+            Map.entry("diagnosis", List.of("base", "profile", "run", "signal", "judge")),
+            Map.entry("record", List.of("base", "profile", "run", "judge", "diagnosis")),
             Map.entry("seal", List.of("base", "run", "record")),
             Map.entry("archive", List.of("base", "profile", "run", "judge", "record")),
-            Map.entry("report", List.of("base", "profile", "run", "judge", "record", "archive")),
+            Map.entry("report", List.of("base", "profile", "run", "judge", "diagnosis", "record", "archive")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
                     "app",
@@ -68,7 +69,19 @@ class ArchitectureTest {
                             "sim")),
             Map.entry(
                     "cli",
-                    List.of("base", "profile", "run", "rig", "procedure", "judge", "record", "report", "app", "wire")),
+                    List.of(
+                            "base",
+                            "profile",
+                            "run",
+                            "rig",
+                            "procedure",
+                            "judge",
+                            "record",
+                            "seal",
+                            "archive",
+                            "report",
+                            "app",
+                            "wire")),
             Map.entry(
                     "ui",
                     List.of(
@@ -79,9 +92,8 @@ class ArchitectureTest {
                             "procedure",
                             "signal",
                             "judge",
+                            "diagnosis",
                             "record",
-                            "seal",
-                            "archive",
                             "report",
                             "app",
                             "wire"))));
@@ -146,7 +158,7 @@ class ArchitectureTest {
         // their squares are the board's
         String unit =
                 "(V|A|W|Ohm|F|H|Hz|S|C|K|J|U|[dD]of|Variance|Code|OfSquares|Ratio|Pct|Db|Dimensionless|VPerS|VPerC|CPerW|JPerC"
-                        + "|APerS|PerS|Px)";
+                        + "|APerS|PerS|Px|Pt)";
         fields().that()
                 .haveRawType(double.class)
                 .and()

@@ -4,7 +4,7 @@ import java.awt.Color;
 import java.io.IOException;
 import java.util.List;
 import org.apache.pdfbox.pdmodel.PDPageContentStream;
-import railproof.report.PdfPaper.Type;
+import railproof.report.PdfPaper.TypeFace;
 
 /** A drawing on a page of paper. Told apart in black-and-white print by width, dashes and the fill of points. */
 final class PdfDrawing implements Drawing {
@@ -18,29 +18,29 @@ final class PdfDrawing implements Drawing {
 
     private final PdfPaper paper;
     private final int page;
-    private final double left;
-    private final double top;
-    private final double scale;
+    private final double leftPt;
+    private final double topPt;
+    private final double scaleRatio;
 
-    /** A drawing with its top left corner at a place of the page, each of its pixels {@code scale} points wide. */
-    PdfDrawing(PdfPaper paper, int page, Spot corner, double scale) {
+    /** A drawing with its top left corner at a place of the page, each of its pixels {@code scaleRatio} points wide. */
+    PdfDrawing(PdfPaper paper, int page, Spot corner, double scaleRatio) {
         this.paper = paper;
         this.page = page;
-        this.left = corner.xDimensionless();
-        this.top = corner.yDimensionless();
-        this.scale = scale;
+        this.leftPt = corner.xDimensionless();
+        this.topPt = corner.yDimensionless();
+        this.scaleRatio = scaleRatio;
     }
 
     private float x(double pixels) {
-        return (float) (left + scale * pixels);
+        return (float) (leftPt + scaleRatio * pixels);
     }
 
     private float y(double pixels) {
-        return (float) (PdfPaper.HEIGHT - top - scale * pixels);
+        return (float) (PdfPaper.HEIGHT - topPt - scaleRatio * pixels);
     }
 
     private float length(double pixels) {
-        return (float) (scale * pixels);
+        return (float) (scaleRatio * pixels);
     }
 
     @Override
@@ -131,7 +131,7 @@ final class PdfDrawing implements Drawing {
 
     @Override
     public void text(Align align, Spot at, String text) {
-        Type type = type();
+        TypeFace type = type();
         double width = paper.width(type, text);
         double back =
                 switch (align) {
@@ -139,15 +139,25 @@ final class PdfDrawing implements Drawing {
                     case MIDDLE -> width / 2;
                     case END -> width;
                 };
-        paper.text(page, left + scale * at.xDimensionless() - back, top + scale * at.yDimensionless(), type, text);
+        paper.text(
+                page,
+                leftPt + scaleRatio * at.xDimensionless() - back,
+                topPt + scaleRatio * at.yDimensionless(),
+                type,
+                text);
     }
 
     @Override
     public void upwards(Spot at, String text) {
-        paper.upwards(page, left + scale * at.xDimensionless(), top + scale * at.yDimensionless(), type(), text);
+        paper.upwards(
+                page,
+                leftPt + scaleRatio * at.xDimensionless(),
+                topPt + scaleRatio * at.yDimensionless(),
+                type(),
+                text);
     }
 
-    private Type type() {
-        return new Type(TEXT_SIZE * scale, false);
+    private TypeFace type() {
+        return new TypeFace(TEXT_SIZE * scaleRatio, false);
     }
 }
