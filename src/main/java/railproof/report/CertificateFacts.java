@@ -86,8 +86,8 @@ final class CertificateFacts {
                                 : header.calibration().name() + ": ")
                         + CalibrationState.of(run, judgement).words()));
         extras.before()
-                .ifPresent(before -> facts.add(
-                        new Fact("As found, drawn behind", before.header().runId())));
+                .ifPresent(before ->
+                        facts.add(new Fact("Drawn behind", before.header().runId())));
         header.instruments().forEach(instrument -> facts.add(new Fact("Instrument", instrument)));
         return facts;
     }

@@ -11,7 +11,7 @@ import railproof.judge.SignOff;
 import railproof.judge.Verdict;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
-import railproof.report.PdfPaper.Type;
+import railproof.report.PdfPaper.TypeFace;
 import railproof.report.PdfSheet.Cell;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
@@ -26,13 +26,13 @@ public final class CertificatePdf {
     /** Its file name inside a run folder. */
     public static final String FILE = "certificate.pdf";
 
-    private static final Type TITLE = new Type(18, true);
-    private static final Type VERDICT = new Type(13, true);
-    private static final Type MARK = new Type(11, true);
+    private static final TypeFace TITLE = new TypeFace(18, true);
+    private static final TypeFace VERDICT = new TypeFace(13, true);
+    private static final TypeFace MARK = new TypeFace(11, true);
     private static final double NAME_WIDTH = 78;
     private static final double FOOTER = 20;
     private static final double QR_SIDE = 84;
-    private static final double GRAPH_SCALE = 0.68;
+    private static final double GRAPH_SCALE = 0.65;
     private static final double[] COLUMNS = {38, 168, 98, 26, 102, PdfSheet.WIDTH - 432};
     private static final List<String> HEADING = List.of("Rail", "Check", "Value ± U", "k", "Limit", "Verdict");
 
@@ -98,12 +98,38 @@ public final class CertificatePdf {
         sheet.skip(5);
         sheet.twoColumns(facts.unit(), NAME_WIDTH);
         signatures();
+        if (!facts.cautions().isEmpty()) {
+            sheet.heading("Cautions");
+            facts.cautions().forEach(caution -> sheet.paragraph(PdfSheet.SMALL_BOLD, "–  " + caution));
+        }
         sheet.heading("Checks");
         sheet.paragraph(PdfSheet.SMALL, facts.rule());
         sheet.skip(2);
         List<List<Cell>> rows = new ArrayList<>();
         judgement.checks().forEach(check -> rows.add(row(check)));
         sheet.table(COLUMNS, HEADING, rows);
+        if (!extras.recordSha256().isEmpty()) {
+            seal();
+        }
+    }
+
+    /** At the foot of the page the checks end on. */
+    private void seal() {
+        sheet.need(QR_SIDE + 8);
+        sheet.skip(sheet.left() - QR_SIDE);
+        double top = sheet.top();
+        sheet.qr(
+                QrPattern.of(run.header().runId(), extras.recordSha256()),
+                PdfSheet.MARGIN + PdfSheet.WIDTH - QR_SIDE + 6,
+                top,
+                QR_SIDE);
+        sheet.skip(QR_SIDE - 44);
+        sheet.paragraph(PdfSheet.SMALL_BOLD, "Record, as sealed");
+        sheet.paragraph(PdfSheet.SMALL, extras.recordSha256());
+        sheet.paragraph(
+                PdfSheet.TINY,
+                "The code holds run and digest. railproof verify says whether this file and its run are as they were"
+                        + " sealed.");
     }
 
     private void signatures() {
@@ -146,31 +172,13 @@ public final class CertificatePdf {
     }
 
     private void lastPage() {
-        if (!facts.cautions().isEmpty()) {
-            sheet.heading("Cautions");
-            facts.cautions().forEach(caution -> sheet.paragraph(PdfSheet.SMALL_BOLD, "–  " + caution));
-        }
-        boolean sealed = !extras.recordSha256().isEmpty();
-        sheet.need(sealed ? QR_SIDE + 50 : 80);
+        sheet.need(20.0 * (facts.digests().size() + 2));
         sheet.heading("Digests (SHA-256)");
         for (CertificateFacts.Digest digest : facts.digests()) {
             sheet.paragraph(PdfSheet.SMALL, digest.name() + (digest.file().isEmpty() ? "" : ": " + digest.file()));
             sheet.paragraph(PdfSheet.TINY, digest.sha256(), 12);
         }
         sheet.paragraph(PdfSheet.SMALL, "Made by Railproof " + run.header().softwareVersion());
-        if (sealed) {
-            sheet.need(QR_SIDE + 14);
-            sheet.qr(
-                    QrPattern.of(run.header().runId(), extras.recordSha256()),
-                    PdfSheet.MARGIN - 8,
-                    sheet.top(),
-                    QR_SIDE);
-            sheet.skip(QR_SIDE);
-            sheet.paragraph(
-                    PdfSheet.TINY,
-                    "Run and record digest to scan. railproof verify says whether this file and its run are as they were"
-                            + " sealed.");
-        }
     }
 
     private void footers() {

@@ -136,7 +136,8 @@ final class Graph {
     }
 
     private static void key(Drawing on) {
-        double y = TOP + 12;
+        // under the axis, where no curve runs
+        double y = HEIGHT - 12;
         double x = WIDTH - RIGHT - 190;
         on.line(Pen.CURVE, new Spot(x, y), new Spot(x + 28, y));
         on.text(Align.START, new Spot(x + 33, y + 4), "as left");
