@@ -174,7 +174,9 @@ final class PointsTable {
             double shared = row.finite(Part.SHARED.column(quantity));
             double lead = quantity == Quantity.OUTPUT ? row.finite(Part.LEAD.column(quantity)) : 0;
             double dof = row.number(Part.DOF.column(quantity));
-            row.built(Part.VALUE.column(quantity), () -> new Measured(value, varying, shared, lead, dof, quantity.unit()))
+            row.built(
+                            Part.VALUE.column(quantity),
+                            () -> new Measured(value, varying, shared, lead, dof, quantity.unit()))
                     .ifPresent(reading -> readings.put(quantity, reading));
         } else if (row.has(missing)) {
             row.built(missing, () -> new Missing(row.text(missing)))

@@ -11,6 +11,7 @@ import railproof.base.Unit;
 import railproof.judge.CalibrationState;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.Observations;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
@@ -118,10 +119,10 @@ public final class CertificatePage {
     private void checks() {
         page.add(
                 "<h2>Checks</h2><p>Decision rule: {}. U is the expanded uncertainty for a level of confidence"
-                        + " of about 95 %.</p>",
-                Words.rule(judgement.rule()));
+                        + " of about 95 %. {}.</p>",
+                Words.rule(judgement.rule()), Words.TUR);
         page.add("<table><thead><tr><th>Rail</th><th>Check</th><th>Value ± U</th><th>k</th><th>Limit</th>"
-                + "<th>Verdict</th></tr></thead><tbody>");
+                + "<th>TUR</th><th>Verdict</th></tr></thead><tbody>");
         for (Check check : judgement.checks()) {
             boolean there = check.value().measured().isPresent();
             page.add("<tr><td class=\"number\">{}</td><td>{}", check.rail(), check.title());
@@ -129,11 +130,13 @@ public final class CertificatePage {
                 page.add("<div class=\"detail\">{}</div>", check.detail());
             }
             page.add(
-                    "</td><td class=\"{}\">{}</td><td>{}</td><td class=\"number\">{}</td><td class=\"{}\">{}</td></tr>",
+                    "</td><td class=\"{}\">{}</td><td>{}</td><td class=\"number\">{}</td>"
+                            + "<td class=\"number\">{}</td><td class=\"{}\">{}</td></tr>",
                     there ? "number" : "detail",
                     Quantities.text(check.value(), check.expandedU()),
                     there ? String.format(Locale.ROOT, "%.2f", check.coverageDimensionless()) : "",
                     Quantities.limit(check.limit(), check.unit()),
+                    Words.ratio(check),
                     check.verdict().words().replace(' ', '-'),
                     check.verdict().words());
         }
@@ -159,6 +162,9 @@ public final class CertificatePage {
                                 point.asked().level(), levelUnit(point.asked().mode())))
                 .orElse("");
         figure("Ripple" + load, curves.ripple());
+        Observations.of(run).stream()
+                .filter(seen -> seen.rail().equals(rail.name()))
+                .forEach(seen -> page.add("<p>{} (seen, not judged): {}.</p>", seen.title(), seen.words()));
     }
 
     private void figure(String title, Optional<Graph> graph) {

@@ -2,7 +2,9 @@ package railproof.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import railproof.judge.CalibrationState;
+import railproof.judge.Check;
 import railproof.judge.Judgement;
 import railproof.judge.Verdict;
 import railproof.profile.DecisionRule;
@@ -12,6 +14,9 @@ import railproof.run.SafeState;
 
 /** What the page and the tables say in words. */
 final class Words {
+    /** What the column says. */
+    static final String TUR = "TUR: test uncertainty ratio, the width of what is allowed over 2 U";
+
     private Words() {}
 
     /** The decision rule with its source. */
@@ -54,6 +59,14 @@ final class Words {
             marks.add("NOT JUDGED: at least one limit could not be judged");
         }
         return marks;
+    }
+
+    /** The ratio of tolerance to uncertainty; empty where there is none. */
+    static String ratio(Check check) {
+        return check.testUncertaintyRatio().isPresent()
+                ? String.format(
+                        Locale.ROOT, "%.1f", check.testUncertaintyRatio().getAsDouble())
+                : "";
     }
 
     /** How sure it is that everything is off. */

@@ -112,7 +112,8 @@ class CalibratedRunTest {
         for (Budget budget : budgets) {
             double judgedU = budget.check().value().measured().orElseThrow().standardU();
             // the onset of the limit is taken in the middle of its levels, as in the budgets without a calibration
-            assertEquals(judgedU, budget.combinedU(), 1e-3 * judgedU, budget.check().id());
+            assertEquals(
+                    judgedU, budget.combinedU(), 1e-3 * judgedU, budget.check().id());
         }
     }
 

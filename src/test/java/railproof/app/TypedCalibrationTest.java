@@ -128,8 +128,7 @@ class TypedCalibrationTest {
             assertEquals(-0.020, evidence.leadDrop().orElseThrow().dropDimensionless(), 0.001);
             assertEquals(4, evidence.leadDrop().orElseThrow().currentA());
             // 20 mV at 4 A
-            assertEquals(
-                    0.005, file.line("output-1").orElseThrow().leadUOhm(), 0.0003);
+            assertEquals(0.005, file.line("output-1").orElseThrow().leadUOhm(), 0.0003);
             assertEquals(3, evidence.reference().size());
         }
     }

@@ -12,10 +12,7 @@ import java.util.Optional;
  * @param leadDrop what was seen with current in the load leads; empty if not checked
  */
 public record CalibrationEvidence(
-        List<Double> nominal,
-        List<Double> reference,
-        Optional<Double> zeroDimensionless,
-        Optional<LeadDrop> leadDrop) {
+        List<Double> nominal, List<Double> reference, Optional<Double> zeroDimensionless, Optional<LeadDrop> leadDrop) {
     /**
      * The channel on the terminals of a loaded supply.
      *
@@ -25,7 +22,8 @@ public record CalibrationEvidence(
     public record LeadDrop(double dropDimensionless, double currentA) {
         public LeadDrop {
             if (!(currentA > 0) || !Double.isFinite(currentA)) {
-                throw new IllegalArgumentException("the current of the lead-drop check must be above 0 A, got " + currentA);
+                throw new IllegalArgumentException(
+                        "the current of the lead-drop check must be above 0 A, got " + currentA);
             }
         }
     }

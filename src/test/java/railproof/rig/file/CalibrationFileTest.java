@@ -36,7 +36,9 @@ class CalibrationFileTest {
                         List.of(0.0, random.nextDouble(), 30.0),
                         List.of(1e-5, random.nextGaussian(), 30.001),
                         Optional.of(random.nextGaussian()),
-                        random.nextBoolean() ? Optional.empty() : Optional.of(new CalibrationEvidence.LeadDrop(0.1, 2))));
+                        random.nextBoolean()
+                                ? Optional.empty()
+                                : Optional.of(new CalibrationEvidence.LeadDrop(0.1, 2))));
     }
 
     @Test
