@@ -12,6 +12,7 @@ import java.util.Optional;
 import railproof.base.Unit;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
+import railproof.judge.Observations;
 import railproof.judge.SignOff;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
@@ -55,7 +56,8 @@ final class CertificateFacts {
 
     String rule() {
         return "Decision rule: " + Words.rule(judgement.rule())
-                + ". U is the expanded uncertainty for a level of confidence of about 95 %.";
+                + ". U is the expanded uncertainty for a level of confidence of about 95 %. "
+                + Words.TUR + ".";
     }
 
     List<Fact> unit() {
@@ -127,6 +129,14 @@ final class CertificateFacts {
                 new Figure("Output over load; the grey band is allowed, bars are U (k = 2)", curves.load()),
                 new Figure("Current limit" + range, curves.limit()),
                 new Figure("Ripple" + load, curves.ripple()));
+    }
+
+    /** What was noticed on a rail beside what is judged. */
+    List<String> seen(Rail rail) {
+        return Observations.of(run).stream()
+                .filter(seen -> seen.rail().equals(rail.name()))
+                .map(seen -> seen.title() + " (seen, not judged): " + seen.words() + ".")
+                .toList();
     }
 
     List<String> cautions() {

@@ -70,6 +70,7 @@ public final class CertificatePdf {
             for (CertificateFacts.Figure figure : facts.figures(rail)) {
                 figure(figure);
             }
+            facts.seen(rail).forEach(seen -> sheet.paragraph(PdfSheet.SMALL, seen));
         }
         lastPage();
         footers();

@@ -55,10 +55,15 @@ final class Curves {
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
             dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
         }
+        dots.sort(Comparator.comparingDouble(Curves::conductance));
         return dots;
     }
 
-    /** Output over current beyond the rated load, in the order taken, the knee marked: its largest current. */
+    /**
+     * Output over current beyond the rated load, the knee marked: its largest current. In the order of the resistance
+     * seen by the rail, not in that of the search: every resistance meets a limit curve in one point, so this is the way
+     * along it, over the knee and back.
+     */
     Optional<Graph> limit() {
         List<Dot> dots = limitDots();
         if (dots.size() < 2) {
@@ -77,6 +82,11 @@ final class Curves {
         String text =
                 "largest current " + Quantities.plain(round3(dots.get(knee).xDimensionless()), Unit.AMPERE);
         return Optional.of(graph.withMark(knee, text));
+    }
+
+    private static double conductance(Dot dot) {
+        double volts = Math.abs(dot.yDimensionless());
+        return volts > 0 ? dot.xDimensionless() / volts : Double.POSITIVE_INFINITY;
     }
 
     /** The capture of the output taken at the largest load, its mean taken off. */
