@@ -1,10 +1,10 @@
 package railproof.cli;
 
-import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import railproof.app.BenchAccess;
 import railproof.app.Benches;
@@ -69,27 +69,14 @@ final class TestCommand implements Callable<Integer> {
             description = "as-found (before the repair) or as-left (after it); default: as-left")
     private String stage = "as-left";
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
-
-    @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who runs the test")
-    private String operator = "";
-
-    @Option(names = "--json", description = "print the result as JSON")
-    private boolean json;
+    @Mixin
+    private RunOptions options = new RunOptions();
 
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
             description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8")
     private Optional<String> simFault = Optional.empty();
-
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one")
-    private boolean realTime;
 
     TestCommand(Screen screen) {
         this.screen = screen;
@@ -107,7 +94,15 @@ final class TestCommand implements Callable<Integer> {
         if (!misfits.isEmpty()) {
             throw new BadFileException(misfits);
         }
-        RunRequest request = new RunRequest(rigFile, profileFile, unit, stageAsked, operator, data, simFault, realTime);
+        RunRequest request = new RunRequest(
+                rigFile,
+                profileFile,
+                unit,
+                stageAsked,
+                options.operator(),
+                options.data(),
+                simFault,
+                options.realTime());
         return run(request, Benches.open(request));
     }
 
@@ -143,7 +138,7 @@ final class TestCommand implements Callable<Integer> {
     }
 
     private void show(RunResult result) {
-        if (json) {
+        if (options.json()) {
             screen.print(RunJson.result(result.run(), result.judgement()));
         } else {
             result.judgement().ifPresent(judgement -> screen.out().print(VerdictTable.text(result.run(), judgement)));

@@ -33,15 +33,22 @@ public final class CertificatePage {
     private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
             .withZone(ZoneOffset.UTC);
 
+    /** A page is to be read; whatever is more than this is in the record. */
+    private static final int MOST_EVENTS = 40;
+
+    private static final double SECONDS_PER_HOUR = 3600;
+
     private final RunData run;
     private final Profile profile;
     private final Judgement judgement;
+    private final boolean burntIn;
     private final Markup page = new Markup();
 
     private CertificatePage(RunData run, Profile profile, Judgement judgement) {
         this.run = run;
         this.profile = profile;
         this.judgement = judgement;
+        this.burntIn = run.events().stream().anyMatch(RunEvent.BurnInPlanned.class::isInstance);
     }
 
     /**
@@ -74,6 +81,9 @@ public final class CertificatePage {
         page.add("<div class=\"verdict\">Verdict: {}</div>", judgement.overall().words());
         unit();
         checks();
+        if (burntIn) {
+            course();
+        }
         profile.rails().forEach(this::rail);
         cautions();
         digests();
@@ -140,13 +150,53 @@ public final class CertificatePage {
         page.add("</tbody></table>");
     }
 
+    /** What happened during a burn-in: cold starts, pauses, warnings, breaks. */
+    private void course() {
+        List<RunEvent> told = run.events().stream()
+                .filter(event -> event instanceof RunEvent.Note || event instanceof RunEvent.Resumed)
+                .toList();
+        page.add("<h2>Course of the burn-in</h2><table>");
+        for (RunEvent event : told.subList(0, Math.min(MOST_EVENTS, told.size()))) {
+            String text = event instanceof RunEvent.Resumed resumed
+                    ? String.format(
+                            Locale.ROOT,
+                            "taken up again after a break in the record of %.0f s, at %s",
+                            resumed.gapS(),
+                            TIME.format(resumed.wallTime()))
+                    : ((RunEvent.Note) event).text();
+            row(String.format(Locale.ROOT, "%.2f h", event.elapsedS() / SECONDS_PER_HOUR), text);
+        }
+        if (told.size() > MOST_EVENTS) {
+            row("", (told.size() - MOST_EVENTS) + " more, in the run folder's events");
+        }
+        page.add("</table><p class=\"detail\">Times are since the start of the run.</p>");
+    }
+
     private void rail(Rail rail) {
-        Curves curves = new Curves(run, rail);
         page.add(
                 "<h2>Rail {}: {}, {}</h2>",
                 rail.name(),
                 Quantities.plain(rail.nominalV(), Unit.VOLT),
                 Quantities.plain(rail.ratedCurrentA(), Unit.AMPERE));
+        if (burntIn) {
+            burnIn(new BurnInCurves(run, rail, profile.plan().burnIn()));
+        } else {
+            sweeps(rail);
+        }
+    }
+
+    private void burnIn(BurnInCurves curves) {
+        figure(
+                "Output over the hours; the grey band is how far it may drift from its first hot reading,"
+                        + " at a dashed line the load had been off (cold start, pause or break)",
+                curves.output());
+        figure("Ripple over the hours; the grey band is allowed", curves.ripple());
+        String max = profile.plan().burnIn().heatSinkMaxC().isPresent() ? "; the grey band is allowed" : "";
+        figure("Heat sink over the hours" + max, curves.heatSink());
+    }
+
+    private void sweeps(Rail rail) {
+        Curves curves = new Curves(run, rail);
         figure("Output over load; the grey band is allowed, bars are U (k = 2)", curves.load());
         String range = rail.limits()
                 .currentLimitA()
