@@ -22,9 +22,11 @@ public final class CommandLineFace {
     };
 
     private final Screen screen;
+    private final WindowOpener window;
 
     /** A face on these streams. */
-    public CommandLineFace(PrintStream out, PrintStream err, InputStream in) {
+    public CommandLineFace(PrintStream out, PrintStream err, InputStream in, WindowOpener window) {
+        this.window = window;
         screen = new Screen(writer(out), writer(err), in);
     }
 
@@ -55,10 +57,16 @@ public final class CommandLineFace {
         line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
+        line.addSubcommand(new DiagnoseCommand(screen));
+        line.addSubcommand(new SignOffCommand(screen));
+        line.addSubcommand(new VerifyCommand(screen));
+        line.addSubcommand(new HistoryCommand(screen));
+        line.addSubcommand(new ArchiveCommand(screen));
         line.addSubcommand(new CheckRigCommand(screen));
         line.addSubcommand(new CalibrateCommand(screen));
         line.addSubcommand(new PortsCommand(screen));
         line.addSubcommand(new SimulateCommand(screen));
+        line.addSubcommand(new WindowCommand(window));
         line.setOut(screen.out());
         line.setErr(screen.err());
         line.setResourceBundle(null);

@@ -18,7 +18,7 @@ final class RunOptions {
     @Option(names = "--json", description = "print the results as JSON; of several units, as a list")
     private boolean json;
 
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one")
+    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one, slower if need be")
     private boolean realTime;
 
     Path data() {

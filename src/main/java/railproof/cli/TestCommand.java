@@ -45,6 +45,9 @@ import railproof.wire.LinkException;
 final class TestCommand implements Callable<Integer> {
     private final Screen screen;
 
+    @Mixin
+    private ArchiveOption archive = new ArchiveOption();
+
     @Option(
             names = "--rig",
             required = true,
@@ -75,7 +78,8 @@ final class TestCommand implements Callable<Integer> {
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
-            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8")
+            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8; "
+                    + "an unknown name lists all")
     private Optional<String> simFault = Optional.empty();
 
     TestCommand(Screen screen) {
@@ -94,6 +98,7 @@ final class TestCommand implements Callable<Integer> {
         if (!misfits.isEmpty()) {
             throw new BadFileException(misfits);
         }
+        archive.archiving(rigFile.config().archiveUrl(), options.data());
         RunRequest request = new RunRequest(
                 rigFile,
                 profileFile,
@@ -115,6 +120,9 @@ final class TestCommand implements Callable<Integer> {
                     person, new ProgressLines(screen, request.profile().profile()));
             signal.status(result.status());
             show(result);
+            archive.archiving(request.rig().config().archiveUrl(), options.data())
+                    .changed(result.folder())
+                    .forEach(screen::say);
             return result.status().code();
         }
     }
@@ -145,6 +153,7 @@ final class TestCommand implements Callable<Integer> {
         }
         screen.say("");
         screen.say("Record: " + result.folder());
+        result.troubles().forEach(screen::say);
         if (!result.run().outcome().completed()) {
             screen.say("Ended early: " + result.run().outcome().cause());
         }

@@ -24,6 +24,7 @@ import railproof.run.SafeState;
  * (after SIGKILL by the board's own heartbeat) and the folder can be read. Needs socat.
  */
 @Tag("process")
+@Tag("wallclock")
 @Timeout(value = 5, unit = TimeUnit.MINUTES)
 class KilledProcessTest {
     private static final int KILLED_BY_SIGNAL = 128 + 9;

@@ -46,7 +46,8 @@ class TypedBurnInTest {
         return new CommandLineFace(
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
-                        in)
+                        in,
+                        (screen, folders) -> 0)
                 .run(all.toArray(String[]::new));
     }
 

@@ -44,8 +44,19 @@ final class LimitWatch {
         return limit.delayUs;
     }
 
+    /** A reset: no limits, as after power-on. */
+    void restart() {
+        for (int c = 0; c < limits.length; c++) {
+            limits[c] = new Limit();
+        }
+    }
+
+    private boolean energised() {
+        return core.state() == SafetyCore.ARMED || core.state() == SafetyCore.ACTIVE;
+    }
+
     private boolean watching() {
-        if (core.state() != SafetyCore.ARMED && core.state() != SafetyCore.ACTIVE) {
+        if (!energised()) {
             return false;
         }
         for (Limit limit : limits) {
@@ -75,7 +86,7 @@ final class LimitWatch {
         }
         nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
-        for (int c = 0; c < limits.length; c++) {
+        for (int c = 0; c < limits.length && energised(); c++) { // one that trips ends the looking
             if (limits[c].enabled) {
                 look(limits[c], c, nowNs);
             }
