@@ -18,29 +18,29 @@ final class PdfDrawing implements Drawing {
 
     private final PdfPaper paper;
     private final int page;
-    private final double left;
-    private final double top;
-    private final double scale;
+    private final double leftPt;
+    private final double topPt;
+    private final double scaleRatio;
 
-    /** A drawing with its top left corner at a place of the page, each of its pixels {@code scale} points wide. */
-    PdfDrawing(PdfPaper paper, int page, Spot corner, double scale) {
+    /** A drawing with its top left corner at a place of the page, each of its pixels {@code scaleRatio} points wide. */
+    PdfDrawing(PdfPaper paper, int page, Spot corner, double scaleRatio) {
         this.paper = paper;
         this.page = page;
-        this.left = corner.xDimensionless();
-        this.top = corner.yDimensionless();
-        this.scale = scale;
+        this.leftPt = corner.xDimensionless();
+        this.topPt = corner.yDimensionless();
+        this.scaleRatio = scaleRatio;
     }
 
     private float x(double pixels) {
-        return (float) (left + scale * pixels);
+        return (float) (leftPt + scaleRatio * pixels);
     }
 
     private float y(double pixels) {
-        return (float) (PdfPaper.HEIGHT - top - scale * pixels);
+        return (float) (PdfPaper.HEIGHT - topPt - scaleRatio * pixels);
     }
 
     private float length(double pixels) {
-        return (float) (scale * pixels);
+        return (float) (scaleRatio * pixels);
     }
 
     @Override
@@ -144,15 +144,25 @@ final class PdfDrawing implements Drawing {
                     case MIDDLE -> width / 2;
                     case END -> width;
                 };
-        paper.text(page, left + scale * at.xDimensionless() - back, top + scale * at.yDimensionless(), type, text);
+        paper.text(
+                page,
+                leftPt + scaleRatio * at.xDimensionless() - back,
+                topPt + scaleRatio * at.yDimensionless(),
+                type,
+                text);
     }
 
     @Override
     public void upwards(Spot at, String text) {
-        paper.upwards(page, left + scale * at.xDimensionless(), top + scale * at.yDimensionless(), type(), text);
+        paper.upwards(
+                page,
+                leftPt + scaleRatio * at.xDimensionless(),
+                topPt + scaleRatio * at.yDimensionless(),
+                type(),
+                text);
     }
 
     private TypeFace type() {
-        return new TypeFace(TEXT_SIZE * scale, false);
+        return new TypeFace(TEXT_SIZE * scaleRatio, false);
     }
 }

@@ -21,9 +21,9 @@ final class PdfSheet {
     private static final Color LIGHT = new Color(0x99, 0x99, 0x99);
 
     private final PdfPaper paper;
-    private final double bottom;
+    private final double bottomPt;
     private int page = -1;
-    private double y;
+    private double yPt;
 
     /**
      * Empty pages.
@@ -32,14 +32,14 @@ final class PdfSheet {
      */
     PdfSheet(PdfPaper paper, double footer) {
         this.paper = paper;
-        this.bottom = PdfPaper.HEIGHT - MARGIN - footer;
+        this.bottomPt = PdfPaper.HEIGHT - MARGIN - footer;
         nextPage();
     }
 
     void nextPage() {
         paper.newPage();
         page++;
-        y = MARGIN;
+        yPt = MARGIN;
     }
 
     int page() {
@@ -48,23 +48,23 @@ final class PdfSheet {
 
     /** Goes on to the next page unless so much is left on this one. */
     void need(double height) {
-        if (y + height > bottom) {
+        if (yPt + height > bottomPt) {
             nextPage();
         }
     }
 
     void skip(double height) {
-        y += height;
+        yPt += height;
     }
 
     /** Where the next thing goes, from the top of the page. */
     double top() {
-        return y;
+        return yPt;
     }
 
     /** Height left above the footer. */
     double left() {
-        return bottom - y;
+        return bottomPt - yPt;
     }
 
     void paragraph(TypeFace type, String text) {
@@ -90,7 +90,7 @@ final class PdfSheet {
         List<String> lines = wrapped(type, text, WIDTH - 16);
         double height = lines.size() * height(type) + 8;
         need(height + 4);
-        double top = y;
+        double top = yPt;
         paper.draw(page, stream -> {
             stream.setStrokingColor(Color.BLACK);
             stream.setLineWidth(2);
@@ -104,8 +104,8 @@ final class PdfSheet {
     }
 
     private void line(TypeFace type, double x, String text) {
-        paper.text(page, x, y + type.sizeDimensionless(), type, text);
-        y += height(type);
+        paper.text(page, x, yPt + type.sizeDimensionless(), type, text);
+        yPt += height(type);
     }
 
     private static double height(TypeFace type) {
@@ -115,8 +115,8 @@ final class PdfSheet {
     /** Names and values in two columns side by side, filled one after the other. */
     void twoColumns(List<CertificateFacts.Fact> facts, double nameWidth) {
         double column = WIDTH / 2 - 6;
-        double start = y;
-        double lowest = y;
+        double start = yPt;
+        double lowest = yPt;
         double total = 0;
         List<Double> heights = new ArrayList<>();
         for (CertificateFacts.Fact fact : facts) {
@@ -129,19 +129,19 @@ final class PdfSheet {
         for (int i = 0; i < facts.size(); i++) {
             if (x == MARGIN && half + heights.get(i) / 2 > total / 2) {
                 x = MARGIN + column + 12;
-                y = start;
+                yPt = start;
             }
             half += heights.get(i);
-            double top = y;
+            double top = yPt;
             line(SMALL, x, facts.get(i).name());
-            y = top;
+            yPt = top;
             for (String line : wrapped(SMALL_BOLD, facts.get(i).value(), column - nameWidth)) {
                 line(SMALL, x + nameWidth, line);
             }
-            y = top + heights.get(i);
-            lowest = Math.max(lowest, y);
+            yPt = top + heights.get(i);
+            lowest = Math.max(lowest, yPt);
         }
-        y = lowest;
+        yPt = lowest;
     }
 
     /** A cell of a table. */
@@ -185,11 +185,11 @@ final class PdfSheet {
     }
 
     private void row(double[] widths, List<Cell> cells) {
-        double top = y + PADDING;
+        double top = yPt + PADDING;
         double height = rowHeight(widths, cells);
         double x = MARGIN;
         for (int i = 0; i < widths.length; i++) {
-            y = top;
+            yPt = top;
             for (String line : wrapped(cells.get(i).type(), cells.get(i).text(), widths[i] - 6)) {
                 line(cells.get(i).type(), x, line);
             }
@@ -200,11 +200,11 @@ final class PdfSheet {
             }
             x += widths[i];
         }
-        y = top - PADDING + height;
+        yPt = top - PADDING + height;
     }
 
     private void rule(double width, Color color) {
-        double at = y;
+        double at = yPt;
         paper.draw(page, stream -> {
             stream.setStrokingColor(color);
             stream.setLineWidth((float) width);
@@ -218,7 +218,7 @@ final class PdfSheet {
     void graph(Graph graph, double scale) {
         double height = scale * Graph.HEIGHT;
         need(height);
-        graph.paint(new PdfDrawing(paper, page, new Spot(MARGIN, y), scale));
+        graph.paint(new PdfDrawing(paper, page, new Spot(MARGIN, yPt), scale));
         skip(height);
     }
 

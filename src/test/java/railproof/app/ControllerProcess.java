@@ -12,6 +12,11 @@ final class ControllerProcess {
 
     /** Starts {@code railproof test} of a 5 V unit; its report is thrown away, its troubles are shown. */
     static Process test(Path rig, Path data) throws IOException {
+        return test(rig, data, ProcessBuilder.Redirect.INHERIT);
+    }
+
+    /** The same with its troubles going somewhere else. */
+    static Process test(Path rig, Path data, ProcessBuilder.Redirect troubles) throws IOException {
         return builder(
                         Main.class,
                         "test",
@@ -24,6 +29,7 @@ final class ControllerProcess {
                         "--data",
                         data.toString())
                 .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+                .redirectError(troubles)
                 .start();
     }
 

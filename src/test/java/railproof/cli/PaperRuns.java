@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import railproof.app.ExitStatus;
 import railproof.app.Sealing;
 import railproof.base.BadFileException;
 import railproof.base.Measured;
@@ -57,7 +58,8 @@ final class PaperRuns {
         int status = new CommandLineFace(
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
-                        new ByteArrayInputStream(new byte[0]))
+                        new ByteArrayInputStream(new byte[0]),
+                        (rig, data, operator) -> ExitStatus.BAD_INPUT)
                 .run(arguments);
         return new Said(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
     }
@@ -111,6 +113,7 @@ final class PaperRuns {
                             0,
                             1e-4,
                             1e-4,
+                            0,
                             0,
                             Optional.of(new ChannelAccuracy.Calibrated(
                                     LocalDate.parse("2026-03-02"), LocalDate.parse("2027-03-02"), "bench meter")))));

@@ -16,7 +16,7 @@ import railproof.run.Stage;
 /** The commands over finished runs, from the command line to the files. */
 class RecordCommandsTest {
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     private PaperRuns runs = new PaperRuns(Path.of(""));
 

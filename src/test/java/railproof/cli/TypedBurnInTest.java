@@ -47,7 +47,7 @@ class TypedBurnInTest {
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
                         in,
-                        (screen, folders) -> 0)
+                        (rig, folder, operator) -> ExitStatus.BAD_INPUT)
                 .run(all.toArray(String[]::new));
     }
 

@@ -13,7 +13,7 @@ import railproof.base.BadFileException;
 
 class SqliteArchiveTest extends ArchiveContract {
     @TempDir
-    Path data;
+    Path data = Path.of("");
 
     @Override
     ArchiveAddress address() {
@@ -24,8 +24,8 @@ class SqliteArchiveTest extends ArchiveContract {
     void saysSoWhenTheFileIsNoArchive() throws Exception {
         Files.writeString(
                 data.resolve(ArchiveAddress.FILE), "this is no database, and it is longer than its header is");
-        String message = assertThrows(ArchiveException.class, () -> Archive.open(address()))
-                .getMessage();
+        String message = String.valueOf(assertThrows(ArchiveException.class, () -> Archive.open(address()))
+                .getMessage());
         assertTrue(message.contains(data.resolve(ArchiveAddress.FILE).toString()), message);
     }
 
@@ -45,10 +45,10 @@ class SqliteArchiveTest extends ArchiveContract {
             }
             assertTrue(address.toString().contains("***"), address.toString());
         }
-        String refused = assertThrows(
+        String refused = String.valueOf(assertThrows(
                         BadFileException.class,
                         () -> ArchiveAddress.of("--archive", "jdbc:other://h/d?password=" + password, ""))
-                .getMessage();
+                .getMessage());
         assertFalse(refused.contains("s3cr"), refused);
         assertEquals("x y", ArchiveAddress.inFolder(data).hidden("x y"));
     }
