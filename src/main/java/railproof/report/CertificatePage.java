@@ -77,6 +77,10 @@ public final class CertificatePage {
         page.add("<h2>Unit and conditions</h2>");
         list(facts.unit());
         checks();
+        if (facts.burntIn()) {
+            page.add("<h2>Course of the burn-in, hours since its start</h2>");
+            list(facts.course());
+        }
         profile.rails().forEach(this::rail);
         cautions();
         digests();

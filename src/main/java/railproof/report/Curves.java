@@ -1,6 +1,7 @@
 package railproof.report;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -19,7 +20,6 @@ import railproof.run.Waveform;
 final class Curves {
     private static final Axis CURRENT = new Axis("load current", Unit.AMPERE);
     private static final Axis OUTPUT = new Axis("output", Unit.VOLT);
-    private static final int MOST_BINS = 800;
 
     private final RunData run;
     private final Rail rail;
@@ -130,30 +130,13 @@ final class Curves {
         return current.flatMap(i -> output.map(v -> new Dot(i.value(), v.value(), 2 * v.standardU())));
     }
 
-    /** At most a lowest and a highest sample per bin, in their order, so that no peak is lost. */
     private static List<Dot> thinned(double[] samples, double rateHz) {
-        double sum = 0;
-        for (double sample : samples) {
-            sum += sample;
-        }
-        double mean = sum / samples.length;
-        int perBin = Math.max(1, (samples.length + MOST_BINS - 1) / MOST_BINS);
+        double mean = Arrays.stream(samples).average().orElse(0);
         List<Dot> dots = new ArrayList<>();
-        for (int start = 0; start < samples.length; start += perBin) {
-            int lowest = start;
-            int highest = start;
-            for (int i = start; i < Math.min(start + perBin, samples.length); i++) {
-                lowest = samples[i] < samples[lowest] ? i : lowest;
-                highest = samples[i] > samples[highest] ? i : highest;
-            }
-            int first = Math.min(lowest, highest);
-            int second = Math.max(lowest, highest);
-            dots.add(new Dot(first / rateHz, samples[first] - mean, 0));
-            if (second > first) {
-                dots.add(new Dot(second / rateHz, samples[second] - mean, 0));
-            }
+        for (int i = 0; i < samples.length; i++) {
+            dots.add(new Dot(i / rateHz, samples[i] - mean, 0));
         }
-        return dots;
+        return Graph.thinned(dots);
     }
 
     private static double round3(double value) {
