@@ -61,8 +61,7 @@ final class LoadSweep {
         for (double currentA : levelsA) {
             apply(rail, currentA);
             boolean settled = readings.settle(rail);
-            double outputV = bench.look(rail.name(), readings.windowS()).meanV();
-            if (Math.abs(outputV) < COLLAPSED_RATIO * Math.abs(rail.nominalV())) {
+            if (Math.abs(readings.lastLookV()) < COLLAPSED_RATIO * Math.abs(rail.nominalV())) {
                 readings.take(Section.LOAD_SWEEP, rail, settled, "collapsed");
                 bench.loadInput(rail.name(), false);
                 bench.note(RunEvent.Note.Level.WARNING, rail.name() + " collapses at or below its rated current");
