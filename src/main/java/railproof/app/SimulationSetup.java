@@ -24,6 +24,7 @@ import railproof.sim.SimulatedBench;
 import railproof.sim.device.AdcChannel;
 import railproof.sim.device.LoadAccuracy;
 import railproof.sim.device.LoadRatings;
+import railproof.sim.supply.Fault;
 import railproof.sim.supply.PlacedFault;
 import railproof.sim.supply.SimulatedUnits;
 import railproof.sim.supply.Surroundings;
@@ -39,6 +40,9 @@ public final class SimulationSetup {
     private final SimulationConfig simulation;
     private final String unitName;
     private final List<PlacedFault> faults;
+    /** Where the fault was asked for, as a message names it. */
+    private final String faultKey;
+
     private boolean fastForward;
 
     /**
@@ -60,15 +64,21 @@ public final class SimulationSetup {
                     "no simulated unit \"" + unitName + "\"; there are: " + String.join(", ", SimulatedUnits.names()));
         }
         String words = fault.isEmpty() ? simulation.fault().orElse("") : fault;
+        faultKey = fault.isEmpty() ? "simulation.fault" : "--sim-fault";
         try {
             faults = words.isEmpty() ? List.of() : List.of(PlacedFault.parse(words));
         } catch (IllegalArgumentException e) {
-            throw problem(fault.isEmpty() ? "simulation.fault" : "--sim-fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
     }
 
     private BadFileException problem(String key, String message) {
         return new BadFileException(List.of(new Problem(rig.source().name(), 0, 0, key, message)));
+    }
+
+    /** Names of all faults that can be built into a simulated unit. */
+    public static List<String> faultNames() {
+        return Fault.labels();
     }
 
     /** Which unit and fault, in words. */
@@ -126,7 +136,7 @@ public final class SimulationSetup {
                     ? SimulatedUnits.named(unitName).buildFastForward(surroundings, faults)
                     : SimulatedUnits.named(unitName).build(surroundings, faults);
         } catch (IllegalArgumentException e) {
-            throw problem("simulation.fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
         List<Placement.Seat> seats = Placement.of(config, profile).seats();
         if (plant.railNames().size() < seats.size()) {

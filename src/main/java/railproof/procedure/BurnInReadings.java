@@ -39,11 +39,8 @@ final class BurnInReadings {
 
     /** A short look at output, current and heat sink, recorded. */
     Map<Quantity, Reading> look(Rail rail, double loadedS, String note) throws RunEndException {
-        Bench.Look look = bench.look(rail.name(), readings.windowS());
         Map<Quantity, Reading> row = new EnumMap<>(Quantity.class);
-        Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
-        Measured scatter = new Measured(look.meanV(), look.meanU(), 0, Double.POSITIVE_INFINITY, Unit.VOLT);
-        row.put(Quantity.OUTPUT, accuracy == null ? scatter : accuracy.level(scatter, 1));
+        row.put(Quantity.OUTPUT, readings.output(rail, readings.windowS()));
         row.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         row.put(Quantity.HEAT_SINK, bench.average(rail.name(), Quantity.HEAT_SINK, SINK_S));
         if (row.get(Quantity.HEAT_SINK) instanceof Missing) {
@@ -58,7 +55,8 @@ final class BurnInReadings {
         double windowS = (profile.plan().lineCycles() + 0.5) / profile.line().frequencyHz();
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> row = readings.read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> row = bench.workOut(() -> readings.read(waveform, accuracies));
         row.put(Quantity.LOAD_CURRENT, current);
         boolean keep = mustKeep || kept < MOST_WAVEFORMS;
         if (keep) {
@@ -72,6 +70,7 @@ final class BurnInReadings {
     private Point record(
             Section section, Rail rail, double loadedS, Map<Quantity, Reading> row, OptionalInt waveform, String note)
             throws RunEndException {
+        Readings.withLeadDrop(bench, rail, row);
         row.put(Quantity.LOADED_TIME, Measured.of(loadedS, 0, Unit.SECOND));
         Point point = new Point(
                 bench.nextPointIndex(),

@@ -136,7 +136,8 @@ final class LimitCurve {
                 rail.name(),
                 new Bench.Span(quietS, seconds(profile.plan().program().step().record())),
                 () -> bench.loadInput(rail.name(), false));
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).afterOverload(quietS);
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).afterOverload(quietS));
         seen.put(Quantity.LOAD_CURRENT, current);
         readings.keep(rail, waveform, seen, RELEASED);
         bench.pause(plan.limitCoolDown());

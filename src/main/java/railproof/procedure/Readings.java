@@ -74,6 +74,11 @@ final class Readings {
         }
     }
 
+    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
+    double windowS() {
+        return LOOK_S;
+    }
+
     /** Mean output at the last look of {@link #settle}, V, signed. */
     double lastLookV() {
         return lastLookV;
@@ -124,7 +129,8 @@ final class Readings {
         double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> readings = bench.workOut(() -> read(waveform, accuracies));
         readings.put(Quantity.LOAD_CURRENT, current);
         amend.accept(readings);
         bench.record(waveform);
@@ -174,6 +180,7 @@ final class Readings {
             Map<Quantity, Reading> readings,
             OptionalInt waveform,
             String note) {
+        withLeadDrop(bench, rail, readings);
         return new Point(
                 bench.nextPointIndex(),
                 section,
@@ -184,6 +191,16 @@ final class Readings {
                 readings,
                 waveform,
                 note);
+    }
+
+    /** Adds to the output what the load current may have dropped in its leads. */
+    static void withLeadDrop(Bench bench, Rail rail, Map<Quantity, Reading> readings) {
+        Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
+        if (accuracy != null
+                && readings.get(Quantity.OUTPUT) instanceof Measured output
+                && readings.get(Quantity.LOAD_CURRENT) instanceof Measured current) {
+            readings.put(Quantity.OUTPUT, accuracy.withLeadDrop(output, current.value()));
+        }
     }
 
     /** Turns a capture into readings. */

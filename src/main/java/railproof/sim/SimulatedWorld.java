@@ -23,11 +23,14 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private static final double BUSY_STEP_S = 100e-6;
     /** With all loads off nothing on the output changes fast, s. */
     private static final double QUIET_STEP_S = 2e-3;
-    /** While the plant repeats itself the loads stand still too; they are brought along this often, s. */
-    private static final double REPEATING_STEP_S = 1e-3;
+    /** While the plant repeats itself its loads stand still too; they are brought along this often, and when spoken to. */
+    private static final double REPEATING_STEP_S = 0.1;
 
     private final Plant plant;
     private final BenchPlan plan;
+    /** By input number; null where nothing is connected. */
+    private final BenchPlan.@Nullable Tap[] taps;
+
     private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
     private final Map<String, BenchPlan.LoadPlan> wiring = new HashMap<>();
     private final Map<String, Attachment> attachments = new LinkedHashMap<>();
@@ -51,6 +54,12 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             double handLineHz) {
         this.plant = plant;
         this.plan = plan;
+        this.taps = new BenchPlan.Tap
+                [plan.taps().keySet().stream()
+                        .mapToInt(input -> input + 1)
+                        .max()
+                        .orElse(0)];
+        plan.taps().forEach((input, tap) -> taps[input] = tap);
         this.loads.putAll(loads);
         wiring.putAll(plan.loads());
         loads.keySet().forEach(name -> attachments.put(name, new Attachment()));
@@ -66,6 +75,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             return;
         }
         steppedS = timeS;
+        catchUp();
         while (plant.timeS() < timeS) {
             double nextS = Math.min(timeS, plant.timeS() + stepS());
             double fromS = plant.timeS();
@@ -83,6 +93,23 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         }
     }
 
+    /** Brings the loads to where the unit is. */
+    private void catchUp() {
+        long nowNs = Math.round(plant.timeS() * 1e9);
+        loads.forEach((name, load) -> {
+            load.advanceTo(nowNs);
+            observe(name, load);
+        });
+    }
+
+    /** A device is about to be spoken to: it is brought to the present, and what changes by that is followed at once. */
+    void spokenTo() {
+        if (plant.repeating()) {
+            catchUp();
+            steppedS = Double.NEGATIVE_INFINITY;
+        }
+    }
+
     /** Moves a load's leads to another rail, past any relay. */
     void moveLoad(String name, int rail) {
         detach(attachment(name));
@@ -90,7 +117,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     }
 
     private double stepS() {
-        double stepS = plant.repeating() ? 20 * REPEATING_STEP_S : QUIET_STEP_S;
+        double stepS = plant.repeating() ? REPEATING_STEP_S : QUIET_STEP_S;
         for (SimulatedLoad load : loads.values()) {
             if (load.moving()) {
                 return MOVING_STEP_S;
@@ -197,8 +224,13 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     }
 
     @Override
+    public double straightS() {
+        return plant.straightS();
+    }
+
+    @Override
     public double voltageV(int channel) {
-        BenchPlan.Tap tap = plan.taps().get(channel);
+        BenchPlan.Tap tap = channel < taps.length ? taps[channel] : null;
         if (tap instanceof BenchPlan.CalibratorTap) {
             return calibratorV;
         }
@@ -213,6 +245,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
 
     @Override
     public void relays(int energised) {
+        spokenTo();
         relays = energised;
         railsWereTied |= wiring.values().stream()
                 .anyMatch(load -> load.ways().stream().filter(this::closed).count() > 1);
@@ -221,6 +254,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
 
     @Override
     public void loadEnable(boolean on) {
+        spokenTo();
         loadEnabled = on;
     }
 
