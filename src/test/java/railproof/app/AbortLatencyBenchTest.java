@@ -106,8 +106,8 @@ class AbortLatencyBenchTest {
         List<Thread> pumps = new ArrayList<>();
         List<Link> far = new ArrayList<>();
         for (String name : cables.keySet()) {
-            Link link =
-                    SerialLink.open(name, SerialSettings.board(cable(name).far().toString()), clock);
+            Link link = SerialLink.open(
+                    name, SerialSettings.board(cables.get(name).far().toString()), clock);
             far.add(link);
             Link witnessed = new Witness(link);
             railproof.wire.Peer peer = name.equals("board")
@@ -128,10 +128,6 @@ class AbortLatencyBenchTest {
         return (offNs.get() - breachNs.get()) / 1e6;
     }
 
-    private PtyPair cable(String name) {
-        return Objects.requireNonNull(cables.get(name), name);
-    }
-
     private RunOutcome run(PlainUnit unit, int number) throws Exception {
         RigFile rig = RigFile.parse("plain-bench.toml", PlainBench.RIG);
         ProfileFile profile = ProfileFile.parse("plain-5v.toml", PlainBench.PROFILE);
@@ -141,7 +137,9 @@ class AbortLatencyBenchTest {
                 SystemClock.INSTANCE,
                 (link, clock) -> SerialLink.open(
                         link.name(),
-                        SerialSettings.board(cable(link.name()).near().toString()),
+                        SerialSettings.board(Objects.requireNonNull(cables.get(link.name()))
+                                .near()
+                                .toString()),
                         clock),
                 true,
                 "plain unit");
