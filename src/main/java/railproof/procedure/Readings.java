@@ -46,15 +46,11 @@ final class Readings {
 
     private final Bench bench;
     private final Profile profile;
+    private double lastLookV;
 
     Readings(Bench bench, Profile profile) {
         this.bench = bench;
         this.profile = profile;
-    }
-
-    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
-    double windowS() {
-        return LOOK_S;
     }
 
     /**
@@ -68,7 +64,8 @@ final class Readings {
         double endS = bench.elapsedS() + profile.plan().settleTimeout().toMillis() / 1e3;
         List<Double> looks = new ArrayList<>();
         while (true) {
-            looks.add(bench.look(rail.name(), LOOK_S).meanV());
+            lastLookV = bench.look(rail.name(), LOOK_S).meanV();
+            looks.add(lastLookV);
             double[] values = looks.stream().mapToDouble(Double::doubleValue).toArray();
             if (Settling.of(values, band) == Settling.SETTLED) {
                 return true;
@@ -77,6 +74,16 @@ final class Readings {
                 return false;
             }
         }
+    }
+
+    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
+    double windowS() {
+        return LOOK_S;
+    }
+
+    /** Mean output at the last look of {@link #settle}, V, signed. */
+    double lastLookV() {
+        return lastLookV;
     }
 
     /** Time that a capture of a change begins before it, s: two line cycles, so that the ripple is known. */
