@@ -1,0 +1,62 @@
+package railproof.record;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import railproof.base.BadFileException;
+import railproof.profile.UnitPart;
+
+final class RepairsTest {
+    @TempDir
+    Path data;
+
+    private Path run(String name) throws IOException {
+        Path folder = Files.createDirectories(data.resolve(name));
+        Files.writeString(folder.resolve("run.json"), "{}");
+        return folder;
+    }
+
+    @Test
+    void countsWhatWasConfirmedForTheSameTypeOfSupply() throws IOException, BadFileException {
+        Repairs.confirm(run("a"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
+        Repairs.confirm(run("b"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
+        Repairs.confirm(run("c"), "counter-5v", UnitPart.DRIVER);
+        Repairs.confirm(run("d"), "tape-24v", UnitPart.DRIVER);
+        run("e");
+
+        assertEquals(
+                Map.of(UnitPart.RESERVOIR_CAPACITOR, 2, UnitPart.DRIVER, 1), Repairs.confirmed(data, "counter-5v"));
+    }
+
+    @Test
+    void aLaterWordOnTheSameRunReplacesTheEarlierOne() throws IOException, BadFileException {
+        Path run = run("a");
+        Repairs.confirm(run, "counter-5v", UnitPart.DRIVER);
+        Repairs.confirm(run, "counter-5v", UnitPart.PASS_TRANSISTOR);
+
+        assertEquals(Map.of(UnitPart.PASS_TRANSISTOR, 1), Repairs.confirmed(data, "counter-5v"));
+    }
+
+    @Test
+    void aDamagedFileIsNamedWithItsPlace() throws IOException {
+        Path file = Repairs.confirm(run("a"), "counter-5v", UnitPart.DRIVER);
+        Files.writeString(file, Files.readString(file).replace("driver", "driving"));
+
+        BadFileException bad = assertThrows(BadFileException.class, () -> Repairs.confirmed(data, "counter-5v"));
+
+        String said = String.valueOf(bad.getMessage());
+        assertTrue(said.contains("repair.json:4:") && said.contains("driving"), said);
+    }
+
+    @Test
+    void noDataDirectoryMeansNoRepairs() throws BadFileException {
+        assertEquals(Map.of(), Repairs.confirmed(data.resolve("nowhere"), "counter-5v"));
+    }
+}
