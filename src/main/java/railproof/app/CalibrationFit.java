@@ -44,6 +44,7 @@ final class CalibrationFit {
                 line.residualSdDimensionless(),
                 meter,
                 on,
-                dueOn);
+                dueOn,
+                0);
     }
 }

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import railproof.rig.ChannelCalibration;
+import railproof.rig.file.CalibrationEvidence;
 import railproof.rig.file.ChannelConfig;
 
 /** Says in words what a calibration found. */
@@ -48,10 +49,24 @@ final class CalibrationReport {
         }
     }
 
-    void checks(Optional<Double> zero, Optional<Double> drop) {
+    void zero(Optional<Double> zero) {
         calibrator.show("  zero check: " + words(zero, 0));
+    }
+
+    /**
+     * What the lead-drop check found.
+     *
+     * @param with the line with it, which says what it adds to every reading under load
+     */
+    void leadDrop(Optional<CalibrationEvidence.LeadDrop> found, ChannelCalibration with) {
+        Optional<Double> drop = found.map(CalibrationEvidence.LeadDrop::dropDimensionless);
         calibrator.show(
                 "  lead-drop check: " + words(drop, 0.5 * channel.range().fullScaleDimensionless()));
+        found.ifPresent(lead -> calibrator.show(String.format(
+                Locale.ROOT,
+                "  at %.4g A; u of %.2g mOhm between terminals and channel goes into every reading under load",
+                lead.currentA(),
+                1000 * with.leadUOhm())));
     }
 
     private String words(Optional<Double> found, double level) {

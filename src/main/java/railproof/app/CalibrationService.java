@@ -20,6 +20,7 @@ import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.rig.ChannelCalibration;
 import railproof.rig.file.CalibrationEvidence;
+import railproof.rig.file.CalibrationEvidence.LeadDrop;
 import railproof.rig.file.CalibrationFile;
 import railproof.rig.file.CalibrationText;
 import railproof.rig.file.ChannelConfig;
@@ -188,9 +189,36 @@ public final class CalibrationService {
         CalibrationReport report = new CalibrationReport(channel, line, calibrator);
         report.line(nominal, reference);
         Optional<Double> zero = check(Calibrator.Step.ZERO, channel, line, calibrator, reader);
+        report.zero(zero);
+        Optional<LeadDrop> lead =
+                feelsLoadCurrent(channel) ? leadDrop(channel, line, calibrator, reader) : Optional.empty();
+        ChannelCalibration whole = lead.map(l -> line.withLeadDrop(l.dropDimensionless(), l.currentA()))
+                .orElse(line);
+        if (feelsLoadCurrent(channel)) {
+            report.leadDrop(lead, whole);
+        }
+        return Optional.of(new CalibrationFile.Entry(whole, new CalibrationEvidence(nominal, reference, zero, lead)));
+    }
+
+    /** Whether the channel is on the output of a position: only there a load current flows beside its leads. */
+    private boolean feelsLoadCurrent(ChannelConfig channel) {
+        return config.positions().stream()
+                .anyMatch(position -> position.output().name().equals(channel.name()));
+    }
+
+    private static Optional<LeadDrop> leadDrop(
+            ChannelConfig channel, ChannelCalibration line, Calibrator calibrator, AveragedChannel reader)
+            throws LinkException, InstrumentException, InterruptedException {
         Optional<Double> drop = check(Calibrator.Step.LEAD_DROP, channel, line, calibrator, reader);
-        report.checks(zero, drop);
-        return Optional.of(new CalibrationFile.Entry(line, new CalibrationEvidence(nominal, reference, zero, drop)));
+        if (drop.isEmpty()) {
+            return Optional.empty();
+        }
+        OptionalDouble currentA = calibrator.reading(Calibrator.Step.LEAD_CURRENT, channel.name(), 0, "A");
+        if (currentA.isEmpty() || !(currentA.getAsDouble() > 0)) {
+            calibrator.show("  without a current above 0 A the lead-drop check says nothing; it is left out");
+            return Optional.empty();
+        }
+        return Optional.of(new LeadDrop(drop.get(), currentA.getAsDouble()));
     }
 
     /** The corrected channel less the reference; empty if the step was left out. */

@@ -15,7 +15,9 @@ public interface Calibrator {
         /** Short the channel's leads at their far ends; the answer is 0. */
         ZERO,
         /** Leads on the terminals of a loaded supply; read the reference meter there. */
-        LEAD_DROP
+        LEAD_DROP,
+        /** The current that flowed in the load leads meanwhile, A. */
+        LEAD_CURRENT
     }
 
     /**

@@ -15,6 +15,7 @@ import railproof.instrument.Identity;
 import railproof.instrument.InstrumentException;
 import railproof.profile.Profile;
 import railproof.profile.ProfileFile;
+import railproof.rig.ChannelCalibration;
 import railproof.rig.file.BuiltInFiles;
 import railproof.rig.file.ChannelConfig;
 import railproof.rig.file.InterlockConfig;
@@ -117,11 +118,22 @@ public final class RigCheck {
                             "calibration " + channel.name(),
                             true,
                             "of " + line.calibratedOn() + ", due " + line.dueOn() + ", against "
-                                    + line.reference().meter()));
+                                    + line.reference().meter() + leads(channel, line)));
         }
         for (String doubt : calibration.doubts()) {
             add("calibration", true, doubt + "; the rig can measure, its runs cannot be signed off");
         }
+    }
+
+    private String leads(ChannelConfig channel, ChannelCalibration line) {
+        boolean output = rig.config().positions().stream()
+                .anyMatch(position -> position.output().name().equals(channel.name()));
+        if (!output) {
+            return "";
+        }
+        return line.leadUOhm() > 0
+                ? String.format(Locale.ROOT, "; lead drop checked, u = %.2g mOhm", 1000 * line.leadUOhm())
+                : "; lead drop not checked";
     }
 
     private void loads(RigAssembly.Instruments instruments) {

@@ -8,6 +8,8 @@ import railproof.sim.SimulatedBench;
 
 /** Sets the simulated bench's calibrator and reads it with a reference meter as wrong as it says it may be. */
 final class SimulatedCalibrator implements Calibrator {
+    private static final double LEAD_CURRENT_A = 2;
+
     private final SimulatedBench bench;
     private final Calibrator onlooker;
     private final double gainErrorRatio;
@@ -23,6 +25,11 @@ final class SimulatedCalibrator implements Calibrator {
 
     @Override
     public OptionalDouble reading(Step step, String channel, double level, String unit) {
+        if (step == Step.LEAD_CURRENT) {
+            onlooker.show(String.format(
+                    Locale.ROOT, "%s: simulated load leads carry %.6g %s", channel, LEAD_CURRENT_A, unit));
+            return OptionalDouble.of(LEAD_CURRENT_A);
+        }
         double applied = step == Step.ZERO ? 0 : level;
         bench.calibrator(applied);
         double reading = step == Step.ZERO ? 0 : applied * (1 + gainErrorRatio) + offsetErrorDimensionless;

@@ -150,6 +150,9 @@ final class CalibrateCommand implements Callable<Integer> {
                                     + " terminals of a supply of about " + amount
                                     + " or less as in a test, load it, type what the reference meter reads; empty"
                                     + " leaves it out";
+                        case LEAD_CURRENT ->
+                            channel + ": lead-drop check. Type the current in the load leads (A), as large as in the"
+                                    + " tests or larger";
                     });
             while (true) {
                 String answer = line();

@@ -62,7 +62,24 @@ final class BudgetRows {
                                 ? "scatter, noise taken off, between samples"
                                 : "scatter, non-linearity, noise taken off",
                 1);
-        add("lead drop (none: measured at the terminals)", value.unit(), Entry.normal("", 0, INFINITE), 1);
+        if (level) {
+            leadDrop(accuracy);
+        } else {
+            add("lead drop (none: one record)", value.unit(), Entry.normal("", 0, INFINITE), 1);
+        }
+    }
+
+    /** The resistance that the calibration's check left open, times the current, or times what is left of it. */
+    private void leadDrop(ChannelAccuracy accuracy) {
+        if (accuracy.leadUOhm() > 0) {
+            add(
+                    "lead drop: current times resistance",
+                    Unit.OHM,
+                    Entry.normal("", accuracy.leadUOhm(), INFINITE),
+                    value.leadU() / accuracy.leadUOhm());
+        } else {
+            add("lead drop (not checked at calibration)", value.unit(), Entry.normal("", 0, INFINITE), 1);
+        }
     }
 
     /**
@@ -98,7 +115,7 @@ final class BudgetRows {
             scatter("non-linearity and noise of both readings", 1);
         }
         add("resolution (within the scatter of the samples)", value.unit(), Entry.normal("", 0, INFINITE), 1);
-        add("lead drop (none: measured at the terminals)", value.unit(), Entry.normal("", 0, INFINITE), 1);
+        leadDrop(accuracy);
     }
 
     /** The load's own reading. */

@@ -26,6 +26,7 @@ final class ChannelJson {
         number(json, "noise_rms", accuracy.noiseRmsDimensionless());
         number(json, "step", accuracy.stepDimensionless());
         number(json, "drift_u_ratio", accuracy.driftURatio());
+        number(json, "lead_u_ohm", accuracy.leadUOhm());
         accuracy.calibration().ifPresent(calibrated -> json.putObject(CALIBRATION)
                 .put("on", calibrated.on().toString())
                 .put("due_on", calibrated.dueOn().toString())
@@ -50,6 +51,7 @@ final class ChannelJson {
                 json.number("noise_rms"),
                 json.number("step"),
                 json.number("drift_u_ratio"),
+                json.number("lead_u_ohm"),
                 json.has(CALIBRATION) ? Optional.of(calibrated(json.object(CALIBRATION))) : Optional.empty());
     }
 

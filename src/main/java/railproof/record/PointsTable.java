@@ -17,8 +17,8 @@ import railproof.run.Setpoint;
 
 /**
  * The layout of {@code points.csv}. For each quantity: value, standard uncertainty that varies, standard uncertainty
- * that is shared, degrees of freedom of the varying part, and the reason if it is missing. All five empty: not
- * attempted. The level asked for stands in the column of its unit.
+ * that is shared, for the output that of the drop in the leads, degrees of freedom of the varying part, and the reason
+ * if it is missing. All empty: not attempted. The level asked for stands in the column of its unit.
  */
 final class PointsTable {
     static final String FILE = "points.csv";
@@ -49,7 +49,9 @@ final class PointsTable {
         columns.addAll(List.of(LINE, ELAPSED, SETTLED));
         for (Quantity quantity : Quantity.values()) {
             for (Part part : Part.values()) {
-                columns.add(part.column(quantity));
+                if (part != Part.LEAD || quantity == Quantity.OUTPUT) {
+                    columns.add(part.column(quantity));
+                }
             }
         }
         columns.addAll(List.of(WAVEFORM, NOTE));
@@ -103,6 +105,11 @@ final class PointsTable {
             cells.put(Part.VALUE.column(quantity), Cells.number(measured.value()));
             cells.put(Part.VARYING.column(quantity), Cells.number(measured.randomU()));
             cells.put(Part.SHARED.column(quantity), Cells.number(measured.sharedU()));
+            if (quantity == Quantity.OUTPUT) {
+                cells.put(Part.LEAD.column(quantity), Cells.number(measured.leadU()));
+            } else if (measured.leadU() > 0) {
+                throw new IllegalArgumentException(quantity.column() + " has no drop in its leads to be kept");
+            }
             cells.put(Part.DOF.column(quantity), Cells.number(measured.randomDof()));
         }
     }
@@ -165,8 +172,11 @@ final class PointsTable {
             double value = row.finite(Part.VALUE.column(quantity));
             double varying = row.finite(Part.VARYING.column(quantity));
             double shared = row.finite(Part.SHARED.column(quantity));
+            double lead = quantity == Quantity.OUTPUT ? row.finite(Part.LEAD.column(quantity)) : 0;
             double dof = row.number(Part.DOF.column(quantity));
-            row.built(Part.VALUE.column(quantity), () -> new Measured(value, varying, shared, dof, quantity.unit()))
+            row.built(
+                            Part.VALUE.column(quantity),
+                            () -> new Measured(value, varying, shared, lead, dof, quantity.unit()))
                     .ifPresent(reading -> readings.put(quantity, reading));
         } else if (row.has(missing)) {
             row.built(missing, () -> new Missing(row.text(missing)))
@@ -174,11 +184,12 @@ final class PointsTable {
         }
     }
 
-    /** The five columns of a quantity. */
+    /** The columns of a quantity. */
     private enum Part {
         VALUE("", true),
         VARYING("_u_var", true),
         SHARED("_u_shared", true),
+        LEAD("_u_lead", true),
         DOF("_dof", false),
         MISSING("_missing", false);
 

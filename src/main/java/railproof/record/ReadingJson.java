@@ -7,7 +7,8 @@ import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 
-/** Readings as JSON. Units as their symbols; infinite degrees of freedom are left out. */
+/** Readings as JSON. Units as their symbols; infinite degrees of freedom and a lead drop of
+ * nothing are left out. */
 final class ReadingJson {
     private ReadingJson() {}
 
@@ -18,9 +19,12 @@ final class ReadingJson {
         }
         if (reading instanceof Measured measured) {
             json.put("value", measured.value())
-                    .put("unit", measured.unit().symbol())
+                    .put("unit", name(measured.unit()))
                     .put("u_var", measured.randomU())
                     .put("u_shared", measured.sharedU());
+            if (measured.leadU() > 0) {
+                json.put("u_lead", measured.leadU());
+            }
             if (!Double.isInfinite(measured.randomDof())) {
                 json.put("dof", measured.randomDof());
             }
@@ -36,16 +40,22 @@ final class ReadingJson {
         double value = json.number("value");
         double varying = json.number("u_var");
         double shared = json.number("u_shared");
+        double lead = json.numberOr("u_lead", 0);
         double dof = json.numberOr("dof", Double.POSITIVE_INFINITY);
         Unit unit = unit(json, "unit");
-        return json.<Reading>built(() -> new Measured(value, varying, shared, dof, unit), fallback);
+        return json.<Reading>built(() -> new Measured(value, varying, shared, lead, dof, unit), fallback);
+    }
+
+    /** A unit's symbol; a count has none, and must not be taken for a ratio. */
+    static String name(Unit unit) {
+        return unit == Unit.COUNT ? "count" : unit.symbol();
     }
 
     static Unit unit(JsonView json, String key) {
         return json.parsed(
                 key,
                 text -> Arrays.stream(Unit.values())
-                        .filter(unit -> unit.symbol().equals(text))
+                        .filter(unit -> name(unit).equals(text))
                         .findFirst(),
                 "a unit symbol such as V, A, s",
                 Unit.RATIO);

@@ -23,30 +23,44 @@ final class Curves {
 
     private final RunData run;
     private final Rail rail;
+    private final Optional<Curves> before;
 
-    Curves(RunData run, Rail rail) {
+    /** Curves of a run, and behind them those of the unit's run before the repair. */
+    Curves(RunData run, Rail rail, Optional<RunData> before) {
         this.run = run;
         this.rail = rail;
+        this.before = before.map(earlier -> new Curves(earlier, rail, Optional.empty()));
     }
 
     /** Output over load current with the band it must stay in; bars show U with k = 2. */
     Optional<Graph> load() {
+        List<Dot> dots = loadDots();
+        return dots.size() < 2
+                ? Optional.empty()
+                : Optional.of(new Graph(CURRENT, OUTPUT, dots)
+                        .withYBand(rail.limits().outputV())
+                        .withBefore(before.map(Curves::loadDots).orElse(List.of())));
+    }
+
+    private List<Dot> loadDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.LOAD_SWEEP, rail.name())) {
             dot(point).ifPresent(dots::add);
         }
-        return dots.size() < 2
-                ? Optional.empty()
-                : Optional.of(
-                        new Graph(CURRENT, OUTPUT, dots).withYBand(rail.limits().outputV()));
+        return dots;
     }
 
-    /** Output over current beyond the rated load, in the order taken, the knee marked: its largest current. */
-    Optional<Graph> limit() {
+    private List<Dot> limitDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
             dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
         }
+        return dots;
+    }
+
+    /** Output over current beyond the rated load, in the order taken, the knee marked: its largest current. */
+    Optional<Graph> limit() {
+        List<Dot> dots = limitDots();
         if (dots.size() < 2) {
             return Optional.empty();
         }
@@ -56,7 +70,9 @@ final class Curves {
                 knee = i;
             }
         }
-        Graph graph = new Graph(CURRENT, OUTPUT, dots).withYZero();
+        Graph graph = new Graph(CURRENT, OUTPUT, dots)
+                .withYZero()
+                .withBefore(before.map(Curves::limitDots).orElse(List.of()));
         rail.limits().currentLimitA().ifPresent(graph::withXBand);
         String text =
                 "largest current " + Quantities.plain(round3(dots.get(knee).xDimensionless()), Unit.AMPERE);
@@ -65,15 +81,24 @@ final class Curves {
 
     /** The capture of the output taken at the largest load, its mean taken off. */
     Optional<Graph> ripple() {
-        return heaviest().flatMap(this::capture).flatMap(waveform -> waveform.traces().stream()
-                .filter(trace -> trace.column().startsWith("output"))
-                .findFirst()
-                .filter(trace -> trace.samples().length > 1)
-                .map(trace -> new Graph(
-                                new Axis("time", Unit.SECOND),
-                                new Axis("output minus its mean", Unit.VOLT),
-                                thinned(trace.samples(), waveform.rateHz()))
-                        .withoutDots()));
+        List<Dot> dots = rippleDots();
+        return dots.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new Graph(new Axis("time", Unit.SECOND), new Axis("output minus its mean", Unit.VOLT), dots)
+                                .withoutDots()
+                                .withBefore(before.map(Curves::rippleDots).orElse(List.of())));
+    }
+
+    private List<Dot> rippleDots() {
+        return heaviest()
+                .flatMap(this::capture)
+                .flatMap(waveform -> waveform.traces().stream()
+                        .filter(trace -> trace.column().startsWith("output"))
+                        .findFirst()
+                        .filter(trace -> trace.samples().length > 1)
+                        .map(trace -> thinned(trace.samples(), waveform.rateHz())))
+                .orElse(List.of());
     }
 
     /** The point of the load sweep with a capture and the largest current. */

@@ -34,7 +34,9 @@ public final class VerdictTable {
                 table.remark(10, check.detail());
             }
         }
-        table.rule().remark(0, "Verdict: " + judgement.overall().words());
+        table.rule().remark(0, "Verdict: " + Words.verdict(run, judgement));
+        table.remark(
+                0, "Load and line at the end: " + Words.safeState(run.outcome().safeState()));
         return table.remark(0, "Rule: " + Words.rule(judgement.rule())).toString();
     }
 }

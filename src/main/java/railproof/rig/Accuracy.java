@@ -15,6 +15,8 @@ import railproof.base.Unit;
  * @param fitGainRatio standard uncertainty of the fitted line's slope about its pivot, relative; 0 without a calibration
  * @param fitPivotDimensionless mean of the calibrated levels, in the channel's unit: slope and height of the line are
  *     independent there, and only there
+ * @param leadUOhm standard uncertainty of the resistance in which the load current may still drop between the terminals
+ *     and the channel, Ω; 0 if it was not checked
  */
 public record Accuracy(
         double gainRatio,
@@ -23,11 +25,12 @@ public record Accuracy(
         double noiseDimensionless,
         double driftRatio,
         double fitGainRatio,
-        double fitPivotDimensionless) {
-    /** Without drift or a fitted line. */
+        double fitPivotDimensionless,
+        double leadUOhm) {
+    /** Without drift, a fitted line or a lead drop. */
     public Accuracy(
             double gainRatio, double offsetDimensionless, double nonLinearityDimensionless, double noiseDimensionless) {
-        this(gainRatio, offsetDimensionless, nonLinearityDimensionless, noiseDimensionless, 0, 0, 0);
+        this(gainRatio, offsetDimensionless, nonLinearityDimensionless, noiseDimensionless, 0, 0, 0, 0);
     }
 
     /**
@@ -43,6 +46,16 @@ public record Accuracy(
         double typeADof = scatter.randomU() >= noiseU ? scatter.randomDof() : Double.POSITIVE_INFINITY;
         double fitU = fitGainRatio * (scatter.value() - fitPivotDimensionless);
         return withRest(scatter, typeAU, typeADof, Math.hypot(offsetDimensionless, fitU), nonLinearityDimensionless);
+    }
+
+    /**
+     * A level with what the load current may drop in the leads added: it is there in every reading of the channel, as
+     * large as the current.
+     *
+     * @param currentA load current while it was read, A
+     */
+    public Measured withLeadDrop(Measured level, double currentA) {
+        return level.withLead(leadUOhm * Math.abs(currentA));
     }
 
     /**

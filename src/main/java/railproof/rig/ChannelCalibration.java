@@ -17,6 +17,7 @@ import java.time.temporal.ChronoUnit;
  * @param reference what it was compared with
  * @param calibratedOn the day of the calibration
  * @param dueOn the last day it may be used for sign-off
+ * @param leadUOhm standard uncertainty of the resistance left between terminals and channel, Ω; 0 if not checked
  */
 public record ChannelCalibration(
         double gainRatio,
@@ -27,7 +28,8 @@ public record ChannelCalibration(
         double residualSdDimensionless,
         Reference reference,
         LocalDate calibratedOn,
-        LocalDate dueOn) {
+        LocalDate dueOn,
+        double leadUOhm) {
     private static final double DAYS_PER_YEAR = 365.25;
 
     /**
@@ -46,6 +48,30 @@ public record ChannelCalibration(
         if (dueOn.isBefore(calibratedOn)) {
             throw new IllegalArgumentException("due on " + dueOn + ", before the calibration on " + calibratedOn);
         }
+    }
+
+    /**
+     * The same with what the lead-drop check found: the channel on the terminals of a loaded supply against the same
+     * reference meter, so that the meter's own errors are in both and fall out. What is found is not corrected for, it is
+     * nobody's to rely on; it counts as it is, together with what the check itself cannot tell from nothing (the line's
+     * height and the scatter about it).
+     *
+     * @param dropDimensionless channel less reference, in the channel's unit
+     * @param currentA current in the load leads during the check, A, above zero
+     */
+    public ChannelCalibration withLeadDrop(double dropDimensionless, double currentA) {
+        double u = Math.hypot(dropDimensionless, Math.hypot(heightUDimensionless, residualSdDimensionless));
+        return new ChannelCalibration(
+                gainRatio,
+                offsetDimensionless,
+                pivotDimensionless,
+                gainURatio,
+                heightUDimensionless,
+                residualSdDimensionless,
+                reference,
+                calibratedOn,
+                dueOn,
+                u / currentA);
     }
 
     /** The value that the reference would have shown. */
@@ -74,6 +100,7 @@ public record ChannelCalibration(
                 stated.noiseDimensionless(),
                 driftURatioPerYear * years,
                 gainURatio,
-                pivotDimensionless);
+                pivotDimensionless,
+                leadUOhm);
     }
 }

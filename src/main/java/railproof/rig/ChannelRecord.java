@@ -72,6 +72,7 @@ final class ChannelRecord {
                 accuracy.noiseDimensionless(),
                 step,
                 accuracy.driftRatio(),
+                accuracy.leadUOhm(),
                 calibrated);
     }
 }

@@ -18,6 +18,7 @@ import java.util.Optional;
  * @param noiseRmsDimensionless of one sample
  * @param stepDimensionless resolution: one code of the converter, or one digit of the instrument
  * @param driftURatio of the gain, from drift between calibration and run, relative; 0 if the rig file states no drift
+ * @param leadUOhm of the resistance in which the load current may drop before the channel, Ω; 0 if it was not checked
  * @param calibration when and with what it was calibrated; empty if it was not
  */
 public record ChannelAccuracy(
@@ -32,6 +33,7 @@ public record ChannelAccuracy(
         double noiseRmsDimensionless,
         double stepDimensionless,
         double driftURatio,
+        double leadUOhm,
         Optional<Calibrated> calibration) {
     /**
      * A calibration in short.

@@ -8,7 +8,8 @@ import railproof.base.Unit;
  *
  * <p>The channel's own error (the shared part) is the same fact in both readings and is carried as fully correlated: in
  * a difference the shared parts subtract, |s₁ − s₂|; in a ratio a gain error cancels altogether. The varying parts are
- * independent (GUM, JCGM 100:2008, 5.1 and 5.2).
+ * independent (GUM, JCGM 100:2008, 5.1 and 5.2). A drop in the leads is one unknown resistance times two currents:
+ * fully correlated as well, so that it stays whole in load regulation and goes out of line regulation.
  *
  * <p>Give both voltages as magnitudes (a negative rail turned round); falling output is positive.
  *
@@ -32,6 +33,7 @@ public final class Regulation {
                 alike.value(),
                 alike.randomU(),
                 Math.hypot(first.sharedU(), second.sharedU()),
+                Math.hypot(first.leadU(), second.leadU()),
                 alike.randomDof(),
                 alike.unit());
     }
@@ -81,8 +83,10 @@ public final class Regulation {
         double rb = cb * b.randomU();
         double random = Math.hypot(ra, rb);
         double shared = Math.abs(ca * a.sharedU() + cb * b.sharedU());
+        // one resistance, two currents: fully correlated too, and gone only where the currents are alike
+        double lead = Math.abs(ca * a.leadU() + cb * b.leadU());
         double parts = Math.pow(ra, 4) / a.randomDof() + Math.pow(rb, 4) / b.randomDof();
         double dof = parts > 0 ? Math.max(1, Math.pow(random, 4) / parts) : Double.POSITIVE_INFINITY;
-        return new Measured(value, random, shared, dof, unit);
+        return new Measured(value, random, shared, lead, dof, unit);
     }
 }

@@ -12,6 +12,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import railproof.base.BadFileException;
 import railproof.base.Measured;
+import railproof.judge.Budget;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judge;
 import railproof.rig.file.RigFile;
@@ -90,6 +91,39 @@ class CalibratedRunTest {
         assertEquals(CalibrationState.Kind.IN_FORCE, state(run).kind());
         assertTrue(run.header().calibration().text().contains("serial 0012"));
         assertFalse(warnings(run).stream().anyMatch(text -> text.contains("expired")));
+    }
+
+    /** 1 mV at 2 A with 0.05 mV and 0.02 mV of the line's own: u = 0.5013 mΩ, so 1.0027 mV at the full load of 2 A. */
+    @Test
+    void theMeasuredLeadDropIsInEveryReadingUnderLoadAndInTheBudget() throws Exception {
+        RunData run = run(calibration("SIM-0001", "2025-12-01", "2026-12-01")
+                + "lead_drop_check_V = -0.001\nlead_drop_current_A = 2.0\n");
+
+        double leadU = Math.sqrt(0.001 * 0.001 + 0.00005 * 0.00005 + 0.00002 * 0.00002) / 2;
+        List<Budget> budgets = Budget.of(run, Judge.judge(run, PlainBench.profile(), ""));
+        // the resistance's value, the contribution: none without load, 2 A of it in load regulation, none in line's
+        assertEquals(leadU, lead(budgets, "no-load-voltage").halfWidthDimensionless(), 1e-12);
+        assertEquals(0, lead(budgets, "no-load-voltage").contributionDimensionless());
+        // the worst point of this unit is the unloaded one
+        assertEquals(0, lead(budgets, "output-voltage").contributionDimensionless());
+        // of full load: N / F² times the drop
+        assertEquals(2 * leadU / 5, lead(budgets, "load-regulation").contributionDimensionless(), 0.01 * leadU);
+        assertEquals(0, lead(budgets, "line-regulation").contributionDimensionless(), 1e-6);
+        for (Budget budget : budgets) {
+            double judgedU = budget.check().value().measured().orElseThrow().standardU();
+            // the onset of the limit is taken in the middle of its levels, as in the budgets without a calibration
+            assertEquals(
+                    judgedU, budget.combinedU(), 1e-3 * judgedU, budget.check().id());
+        }
+    }
+
+    private static Budget.Line lead(List<Budget> budgets, String check) {
+        return budgets.stream()
+                .filter(budget -> budget.check().id().equals(check))
+                .flatMap(budget -> budget.lines().stream())
+                .filter(line -> line.source().startsWith("lead drop: current"))
+                .findFirst()
+                .orElseThrow();
     }
 
     @Test

@@ -167,7 +167,7 @@ class CalibrationServiceTest {
     @Test
     void driftGrowsWithTheTimeSinceTheCalibration() {
         java.time.LocalDate on = java.time.LocalDate.parse("2026-01-01");
-        ChannelCalibration line = new ChannelCalibration(1, 0, 5, 1e-6, 1e-5, 2e-5, METER, on, on.plusMonths(12));
+        ChannelCalibration line = new ChannelCalibration(1, 0, 5, 1e-6, 1e-5, 2e-5, METER, on, on.plusMonths(12), 0);
 
         Accuracy accuracy = line.accuracy(new Accuracy(1e-3, 1e-3, 1e-3, 3e-4), 1e-4, on.plusDays(183));
 

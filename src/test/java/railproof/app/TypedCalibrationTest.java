@@ -113,7 +113,8 @@ class TypedCalibrationTest {
                             Answer.type("4.0"),
                             Answer.turn(9, "9"),
                             Answer.turn(0, "0"),
-                            Answer.turn(5, " 5.020 ")));
+                            Answer.turn(5, " 5.020 "),
+                            Answer.type("4")));
 
             assertEquals(ExitStatus.PASSED.code(), status, () -> said.toString(UTF_8));
             assertEquals("Calibrated: output-1" + System.lineSeparator(), out.toString(UTF_8));
@@ -124,7 +125,10 @@ class TypedCalibrationTest {
                     Objects.requireNonNull(file.channels().get("output-1")).evidence();
             // one code of the converter and its noise, averaged: far below a millivolt
             assertEquals(0, evidence.zeroDimensionless().orElseThrow(), 0.001);
-            assertEquals(-0.020, evidence.leadDropDimensionless().orElseThrow(), 0.001);
+            assertEquals(-0.020, evidence.leadDrop().orElseThrow().dropDimensionless(), 0.001);
+            assertEquals(4, evidence.leadDrop().orElseThrow().currentA());
+            // 20 mV at 4 A
+            assertEquals(0.005, file.line("output-1").orElseThrow().leadUOhm(), 0.0003);
             assertEquals(3, evidence.reference().size());
         }
     }

@@ -176,7 +176,13 @@ final class RandomRuns {
 
     private Measured measured(Quantity quantity) {
         double dof = random.nextBoolean() ? Double.POSITIVE_INFINITY : 1 + 100 * random.nextDouble();
-        return new Measured(number(), Math.abs(number()), Math.abs(number()), dof, quantity.unit());
+        return new Measured(
+                number(),
+                Math.abs(number()),
+                Math.abs(number()),
+                quantity == Quantity.OUTPUT ? Math.abs(number()) : 0,
+                dof,
+                quantity.unit());
     }
 
     private Waveform waveform(int id) {
@@ -207,6 +213,7 @@ final class RandomRuns {
                 text(),
                 pick(Quantity.values(), Quantity.values().length),
                 text(),
+                number(),
                 number(),
                 number(),
                 number(),

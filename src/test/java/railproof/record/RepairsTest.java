@@ -23,12 +23,16 @@ final class RepairsTest {
         return folder;
     }
 
+    private static Path confirm(Path run, String profileId, UnitPart part) throws IOException {
+        return Files.writeString(run.resolve(Repairs.FILE), Repairs.text(profileId, part));
+    }
+
     @Test
     void countsWhatWasConfirmedForTheSameTypeOfSupply() throws IOException, BadFileException {
-        Repairs.confirm(run("a"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
-        Repairs.confirm(run("b"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
-        Repairs.confirm(run("c"), "counter-5v", UnitPart.DRIVER);
-        Repairs.confirm(run("d"), "tape-24v", UnitPart.DRIVER);
+        confirm(run("a"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
+        confirm(run("b"), "counter-5v", UnitPart.RESERVOIR_CAPACITOR);
+        confirm(run("c"), "counter-5v", UnitPart.DRIVER);
+        confirm(run("d"), "tape-24v", UnitPart.DRIVER);
         run("e");
 
         assertEquals(
@@ -38,15 +42,15 @@ final class RepairsTest {
     @Test
     void aLaterWordOnTheSameRunReplacesTheEarlierOne() throws IOException, BadFileException {
         Path run = run("a");
-        Repairs.confirm(run, "counter-5v", UnitPart.DRIVER);
-        Repairs.confirm(run, "counter-5v", UnitPart.PASS_TRANSISTOR);
+        confirm(run, "counter-5v", UnitPart.DRIVER);
+        confirm(run, "counter-5v", UnitPart.PASS_TRANSISTOR);
 
         assertEquals(Map.of(UnitPart.PASS_TRANSISTOR, 1), Repairs.confirmed(data, "counter-5v"));
     }
 
     @Test
     void aDamagedFileIsNamedWithItsPlace() throws IOException {
-        Path file = Repairs.confirm(run("a"), "counter-5v", UnitPart.DRIVER);
+        Path file = confirm(run("a"), "counter-5v", UnitPart.DRIVER);
         Files.writeString(file, Files.readString(file).replace("driver", "driving"));
 
         BadFileException bad = assertThrows(BadFileException.class, () -> Repairs.confirmed(data, "counter-5v"));

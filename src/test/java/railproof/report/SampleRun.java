@@ -118,6 +118,7 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                         0.0002,
                         0.0006,
                         0,
+                        0,
                         Optional.of(new ChannelAccuracy.Calibrated(
                                 LocalDate.parse("2026-03-02"), LocalDate.parse("2027-03-02"), "bench meter, 0012"))));
         return new RunData(header(), points, List.of(waveform), List.of(channel, end), outcome);

@@ -34,6 +34,31 @@ class RegulationTest {
         assertEquals(20, difference.randomDof(), 1e-9);
     }
 
+    /** One unknown resistance r of u = 0.5 mΩ: u(r I) at 0 A and 4 A, the same at 4 A and 4 A (GUM 5.2.2, r = 1). */
+    @Test
+    void aDropInTheLeadsStaysInLoadRegulationAndGoesOutOfLineRegulation() {
+        Measured noLoad = new Measured(5.00, 0, 0.001, 0, 9, Unit.VOLT);
+        Measured fullLoad = new Measured(4.95, 0, 0.001, 0.002, 9, Unit.VOLT);
+
+        assertEquals(0.002, Regulation.difference(noLoad, fullLoad).standardU(), 1e-15);
+        assertEquals(0, Regulation.difference(fullLoad, fullLoad).standardU(), 1e-15);
+        assertEquals(0.002 / 5, Regulation.ofBase(noLoad, fullLoad, 5).leadU(), 1e-15);
+        // d/dF (N - F) / F = -N / F²
+        assertEquals(
+                0.002 * 5.00 / (4.95 * 4.95),
+                Regulation.ofFullLoad(noLoad, fullLoad).leadU(),
+                1e-15);
+        assertEquals(
+                Math.sqrt(2) * 0.002,
+                Regulation.differenceOfStrangers(fullLoad, fullLoad).leadU(),
+                1e-15);
+        // the single reading has all of it, and the scatter's degrees of freedom grow by what is known exactly
+        Measured both = new Measured(4.95, 0.001, 0, 0.001, 4, Unit.VOLT);
+        assertEquals(Math.sqrt(2) * 0.001, both.standardU(), 1e-15);
+        assertEquals(16, both.effectiveDof(), 1e-9);
+        assertEquals(0.003, both.times(-3).leadU(), 1e-15);
+    }
+
     @Test
     void readingsOfTwoChannelsShareNothing() {
         Measured difference = Regulation.differenceOfStrangers(AT_NO_LOAD, AT_FULL_LOAD);

@@ -9,6 +9,7 @@ import java.util.Optional;
 import railproof.base.Unit;
 import railproof.profile.SourceText;
 import railproof.rig.ChannelCalibration;
+import railproof.rig.file.CalibrationEvidence.LeadDrop;
 import railproof.toml.TomlSection;
 
 /** Reads the tree of a calibration file, against the rig file it belongs to. */
@@ -16,6 +17,9 @@ final class CalibrationReader {
     static final int MIN_LEVELS = 3;
     static final int MAX_LEVELS = 50;
     private static final double LARGEST = 5000;
+    private static final String LEAD_CURRENT = "lead_drop_current_A";
+    private static final double LEAST_CURRENT_A = 1e-4;
+    private static final double LARGEST_CURRENT_A = 1000;
 
     private final TomlSection root;
     private final RigConfig config;
@@ -72,11 +76,12 @@ final class CalibrationReader {
                 section.number("residual_sd" + unit, 0, 100),
                 reference,
                 on,
-                due.isBefore(on) ? on : due);
+                due.isBefore(on) ? on : due,
+                0);
         List<Double> nominal = section.numbers("nominal" + unit, -LARGEST, LARGEST, MIN_LEVELS, MAX_LEVELS);
         List<Double> readings = section.numbers("reference_readings" + unit, -LARGEST, LARGEST, MIN_LEVELS, MAX_LEVELS);
         Optional<Double> zero = section.optionalNumber("zero_check" + unit, -LARGEST, LARGEST);
-        Optional<Double> drop = section.optionalNumber("lead_drop_check" + unit, -LARGEST, LARGEST);
+        Optional<LeadDrop> lead = leadDrop(section, "lead_drop_check" + unit);
         if (nominal.size() != readings.size()) {
             if (section.good("nominal" + unit, "reference_readings" + unit)) {
                 section.problem(
@@ -86,7 +91,18 @@ final class CalibrationReader {
             }
             return Optional.empty();
         }
-        return Optional.of(new CalibrationFile.Entry(line, new CalibrationEvidence(nominal, readings, zero, drop)));
+        ChannelCalibration whole = lead.map(l -> line.withLeadDrop(l.dropDimensionless(), l.currentA()))
+                .orElse(line);
+        return Optional.of(new CalibrationFile.Entry(whole, new CalibrationEvidence(nominal, readings, zero, lead)));
+    }
+
+    private static Optional<LeadDrop> leadDrop(TomlSection section, String key) {
+        Optional<Double> drop = section.optionalNumber(key, -LARGEST, LARGEST);
+        Optional<Double> currentA = section.optionalNumber(LEAD_CURRENT, LEAST_CURRENT_A, LARGEST_CURRENT_A);
+        if (section.has(key) != section.has(LEAD_CURRENT)) {
+            section.problem(key + " and " + LEAD_CURRENT + " belong together: a drop says nothing without its current");
+        }
+        return drop.flatMap(volts -> currentA.map(amperes -> new LeadDrop(volts, amperes)));
     }
 
     private static LocalDate day(TomlSection section, String key) {

@@ -3,7 +3,6 @@ package railproof.rig.file;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.stream.Collectors;
 import railproof.base.Unit;
 import railproof.rig.ChannelCalibration;
@@ -54,12 +53,11 @@ public final class CalibrationText {
         CalibrationEvidence evidence = entry.evidence();
         line(text, "nominal" + unit, numbers(evidence.nominal()));
         line(text, "reference_readings" + unit, numbers(evidence.reference()));
-        optional(text, "zero_check" + unit, evidence.zeroDimensionless());
-        optional(text, "lead_drop_check" + unit, evidence.leadDropDimensionless());
-    }
-
-    private static void optional(StringBuilder text, String key, Optional<Double> value) {
-        value.ifPresent(number -> line(text, key, number(number)));
+        evidence.zeroDimensionless().ifPresent(zero -> line(text, "zero_check" + unit, number(zero)));
+        evidence.leadDrop().ifPresent(lead -> {
+            line(text, "lead_drop_check" + unit, number(lead.dropDimensionless()));
+            line(text, "lead_drop_current_A", number(lead.currentA()));
+        });
     }
 
     private static void line(StringBuilder text, String key, String value) {

@@ -30,12 +30,15 @@ class CalibrationFileTest {
                         1e-5 * random.nextDouble(),
                         new ChannelCalibration.Reference("meter \"\\ µ\", serial 7", 1e-5, 2e-5 * random.nextDouble()),
                         on,
-                        on.plusMonths(12)),
+                        on.plusMonths(12),
+                        0),
                 new CalibrationEvidence(
                         List.of(0.0, random.nextDouble(), 30.0),
                         List.of(1e-5, random.nextGaussian(), 30.001),
                         Optional.of(random.nextGaussian()),
-                        random.nextBoolean() ? Optional.empty() : Optional.of(0.1)));
+                        random.nextBoolean()
+                                ? Optional.empty()
+                                : Optional.of(new CalibrationEvidence.LeadDrop(0.1, 2))));
     }
 
     @Test
