@@ -234,8 +234,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Optional<String> refused =
-                Sealing.keepRepair(folder, header, type.id(), part, SystemClock.INSTANCE.wallTime());
+        Optional<String> refused = Sealing.keepRepair(folder, header, type.id(), part, SystemClock.INSTANCE.wallTime());
         screen.say(refused.orElse("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")"));
         return (refused.isEmpty() ? ExitStatus.PASSED : ExitStatus.BAD_INPUT).code();
     }

@@ -28,7 +28,6 @@ public final class DictionaryMaker {
     /** Drops inside transistors that carry what they were not made for, V; the model leaves them out. */
     private static final double COLLAPSED_BASE_U = 0.12;
 
-
     private final Rail rail;
     private final LineRating line;
     private final PartList parts;
@@ -157,7 +156,9 @@ public final class DictionaryMaker {
             // the farther from sound, the less generic devices stand for the real ones
             double farU = FAR_RATIO * Math.abs(mean[f] - sound.orElse(mean)[f]);
             double collapsedU = Feature.ALL.get(f).sight() == Sight.BASE
-                    ? COLLAPSED_BASE_U * collapse(mean, sound.orElse(mean), Feature.ALL.get(f).at())
+                    ? COLLAPSED_BASE_U
+                            * collapse(
+                                    mean, sound.orElse(mean), Feature.ALL.get(f).at())
                     : 0;
             covariance[f][f] += modelU * modelU + farU * farU + collapsedU * collapsedU;
         }

@@ -23,6 +23,7 @@ final class Regulator {
     private static final double STRAY_PER_OHM = 1e-10;
     /** Drop across a power transistor's own base resistance if it carried the rated current, V. */
     private static final double OPEN_BASE_V = 1;
+
     private static final double LIMIT_GAIN_RATIO = 150;
     private static final int ITERATIONS = 80;
     private static final double[] MOST_STEPS_V = {3, 0.4};

@@ -23,7 +23,7 @@ final class DiagnoseCommandTest {
             Path.of(System.getProperty("railproof.build.dir", "target")).resolve("diagnosis-tests");
 
     @TempDir
-    Path folder;
+    private Path folder = Path.of("");
 
     private record Ended(int status, String out, String err) {}
 
@@ -113,7 +113,12 @@ final class DiagnoseCommandTest {
         Ended rail = run("", "--profile", "bench-12v", "--rail", "+13 V");
         assertEquals(2, rail.status());
         assertTrue(rail.err().contains("there are: +12 V"), rail.err());
-        Ended file = run("", "--profile", "bench-12v", "--readings", folder.resolve("none.csv").toString());
+        Ended file = run(
+                "",
+                "--profile",
+                "bench-12v",
+                "--readings",
+                folder.resolve("none.csv").toString());
         assertEquals(2, file.status());
         assertFalse(file.err().contains("Exception:"), file.err());
         assertEquals(2, run("", "no-such-run").status());

@@ -79,12 +79,10 @@ public final class Bench12V {
 
     /** The fault of a name there; empty for the healthy one. */
     static Optional<PartFault> outsideFault(String name) {
-        return rows().stream()
-                .filter(row -> row[0].equals(name))
-                .findFirst()
-                .flatMap(row -> Arrays.stream(PartFault.values())
-                        .filter(fault -> fault.label().equals(row[1]))
-                        .findFirst());
+        return rows().stream().filter(row -> row[0].equals(name)).findFirst().flatMap(row -> Arrays.stream(
+                        PartFault.values())
+                .filter(fault -> fault.label().equals(row[1]))
+                .findFirst());
     }
 
     /** What a meter would read of it at no, half and full load, at some nodes. */
@@ -107,7 +105,8 @@ public final class Bench12V {
             readings = with(readings, Sight.RAW, at, Double.parseDouble(row[3]), METER_RATIO);
             double baseV = Double.parseDouble(row[9]);
             readings = readings.with(
-                    Feature.of(Sight.BASE, at).orElseThrow(), Measured.of(baseV - outV, 0.01 + 0.005 * baseV, Unit.VOLT));
+                    Feature.of(Sight.BASE, at).orElseThrow(),
+                    Measured.of(baseV - outV, 0.01 + 0.005 * baseV, Unit.VOLT));
             readings = with(readings, Sight.REFERENCE, at, Double.parseDouble(row[10]), METER_RATIO);
             readings = with(readings, Sight.SENSE_TAP, at, Double.parseDouble(row[11]), METER_RATIO);
         }
@@ -116,8 +115,7 @@ public final class Bench12V {
 
     static Readings with(Readings readings, Sight sight, Condition at, double value, double uRatio) {
         return readings.with(
-                Feature.of(sight, at).orElseThrow(),
-                Measured.of(value, uRatio * Math.abs(value) + 1e-3, sight.unit()));
+                Feature.of(sight, at).orElseThrow(), Measured.of(value, uRatio * Math.abs(value) + 1e-3, sight.unit()));
     }
 
     private static List<String[]> rows() {

@@ -140,8 +140,9 @@ final class DiagnosisAgainstNgspiceTest {
             part += rank(diagnosis, truth) == 0 ? 1 : 0;
             three += rank(diagnosis, truth) < 3 ? 1 : 0;
             takenForSound += diagnosis.sound() ? 1 : 0;
-            String called =
-                    diagnosis.sound() ? "sound" : diagnosis.suspects().get(0).part().label();
+            String called = diagnosis.sound()
+                    ? "sound"
+                    : diagnosis.suspects().get(0).part().label();
             confusion.merge(truth.label() + " -> " + called, 1, Integer::sum);
             // every suspect is a forecast of its own, the improbable ones too
             for (Diagnosis.PartSuspect suspect : diagnosis.suspects()) {
@@ -158,7 +159,8 @@ final class DiagnosisAgainstNgspiceTest {
             }
         }
         int all = faulty().size();
-        say("all nodes: stage first %.3f, part first %.3f, part in the first three %.3f, taken for sound %.3f",
+        say(
+                "all nodes: stage first %.3f, part first %.3f, part in the first three %.3f, taken for sound %.3f",
                 (double) stage / all, (double) part / all, (double) three / all, (double) takenForSound / all);
         say("confusion (truth -> called), %d units:", all);
         confusion.forEach((pair, count) -> say("  %3d  %s", count, pair));
@@ -205,7 +207,8 @@ final class DiagnosisAgainstNgspiceTest {
             }
         }
         int all = faulty().size();
-        say("output only: stage first %.3f, in the first two %.3f; without overload and load steps %.3f",
+        say(
+                "output only: stage first %.3f, in the first two %.3f; without overload and load steps %.3f",
                 (double) one / all, (double) two / all, (double) twoTerminals / all);
         say("output only: a part was called found %d times, wrongly %d times", claimed, overclaimed);
         say("reliability from the output only: said, happened, how many");
@@ -228,8 +231,10 @@ final class DiagnosisAgainstNgspiceTest {
             Diagnosis diagnosis = diagnose(each.readings());
             if (!diagnosis.sound()) {
                 called++;
-                say("a sound unit was called: %s (%.2f)",
-                        diagnosis.suspects().get(0).words(), diagnosis.suspects().get(0).probabilityRatio());
+                say(
+                        "a sound unit was called: %s (%.2f)",
+                        diagnosis.suspects().get(0).words(),
+                        diagnosis.suspects().get(0).probabilityRatio());
             }
         }
         say("sound units called faulty: %d of %d", called, SOUND_UNITS);
@@ -264,9 +269,14 @@ final class DiagnosisAgainstNgspiceTest {
             }
             fixedRight += rank(then, truth(each)) == 0 ? 1 : 0;
         }
-        say("probes after the output until one part is 0.9 probable, %d units: guided %.2f (right %.3f), fixed order %.2f"
-                + " (right %.3f)", units, (double) guided / units, (double) guidedRight / units,
-                (double) fixed / units, (double) fixedRight / units);
+        say(
+                "probes after the output until one part is 0.9 probable, %d units: guided %.2f (right %.3f), fixed order %.2f"
+                        + " (right %.3f)",
+                units,
+                (double) guided / units,
+                (double) guidedRight / units,
+                (double) fixed / units,
+                (double) fixedRight / units);
         assertTrue(guided < fixed, guided + " probes guided, " + fixed + " in the fixed order");
         assertTrue(guidedRight >= 0.9 * units, "guided found " + guidedRight + " of " + units);
     }

@@ -20,11 +20,13 @@ final class DiagnosisBenchTest {
 
     @Test
     void rankedListFromTheCache() {
-        double made = seconds(() -> DictionaryMaker.make(
-                Bench12V.loadedRail(), Bench12V.profile().line()));
+        double made = seconds(() ->
+                DictionaryMaker.make(Bench12V.loadedRail(), Bench12V.profile().line()));
         Bench12V.dictionary();
         for (Set<ProbeNode> nodes : List.<Set<ProbeNode>>of(
-            EnumSet.of(ProbeNode.OUTPUT), EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW), EnumSet.allOf(ProbeNode.class))) {
+                EnumSet.of(ProbeNode.OUTPUT),
+                EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW),
+                EnumSet.allOf(ProbeNode.class))) {
             Readings readings = Bench12V.outside("reference zener open", nodes);
             double first = seconds(() -> Diagnosis.of(Bench12V.dictionary(), Priors.usual(), readings));
             double all = seconds(() -> {

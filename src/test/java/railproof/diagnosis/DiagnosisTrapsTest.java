@@ -30,8 +30,8 @@ import railproof.profile.UnitPart;
  */
 final class DiagnosisTrapsTest {
     private static final Set<ProbeNode> OUTPUT_ONLY = EnumSet.of(ProbeNode.OUTPUT);
-    private static final Set<ProbeNode> NODES = EnumSet.of(
-            ProbeNode.OUTPUT, ProbeNode.RAW, ProbeNode.BASE, ProbeNode.REFERENCE, ProbeNode.SENSE_TAP);
+    private static final Set<ProbeNode> NODES =
+            EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW, ProbeNode.BASE, ProbeNode.REFERENCE, ProbeNode.SENSE_TAP);
 
     private static Diagnosis diagnose(Readings readings) {
         return Diagnosis.of(Bench12V.dictionary(), Priors.usual(), readings);
@@ -60,7 +60,9 @@ final class DiagnosisTrapsTest {
                     assertFalse(diagnosis.sound(), "taken for sound");
                     assertEquals(truth.part().stage(), diagnosis.stages().get(0).stage());
                     // low line and a transformer that gives too little are the same but for the line's own reading
-                    assertEquals(truth.part(), first(diagnosis), () -> diagnosis.suspects().toString());
+                    assertEquals(truth.part(), first(diagnosis), () -> diagnosis
+                            .suspects()
+                            .toString());
                 }));
     }
 
@@ -112,10 +114,11 @@ final class DiagnosisTrapsTest {
         Diagnosis outside = diagnose(Bench12V.outside(name, OUTPUT_ONLY));
 
         List<UnitPart> twins = List.of(UnitPart.REFERENCE_DIODE, UnitPart.ERROR_TRANSISTOR, UnitPart.DIVIDER_UPPER);
-        List<UnitPart> alike = outside.alike().stream()
-                .map(Diagnosis.PartSuspect::part)
-                .toList();
-        assertFalse(outside.found(), "claims more than the output carries: " + outside.suspects().get(0));
+        List<UnitPart> alike =
+                outside.alike().stream().map(Diagnosis.PartSuspect::part).toList();
+        assertFalse(
+                outside.found(),
+                "claims more than the output carries: " + outside.suspects().get(0));
         assertTrue(alike.containsAll(twins), "told apart: " + alike);
         ProbeNode next = outside.next().get(0).node();
         assertTrue(next == ProbeNode.REFERENCE || next == ProbeNode.SENSE_TAP, "advises " + next);
@@ -145,11 +148,14 @@ final class DiagnosisTrapsTest {
         Readings readings = Bench12V.outside("line -15 %", NODES);
         Diagnosis unread = diagnose(readings);
         assertEquals(SupplyStage.INPUT, unread.stages().get(0).stage());
-        assertEquals(ProbeNode.LINE, unread.next().stream()
-                .filter(advice -> advice.node() != ProbeNode.LOAD_TESTS)
-                .findFirst()
-                .orElseThrow()
-                .node(), "the line itself is what to read");
+        assertEquals(
+                ProbeNode.LINE,
+                unread.next().stream()
+                        .filter(advice -> advice.node() != ProbeNode.LOAD_TESTS)
+                        .findFirst()
+                        .orElseThrow()
+                        .node(),
+                "the line itself is what to read");
 
         Diagnosis low = diagnose(Bench12V.with(readings, Sight.LINE, Condition.FULL_LOAD, 0.85, 0.005));
         assertEquals(UnitPart.LINE, first(low));
@@ -161,9 +167,7 @@ final class DiagnosisTrapsTest {
 
     /** All four drop out at full load; raw mean, raw ripple and its part at the line frequency tell them apart. */
     @ParameterizedTest
-    @ValueSource(strings = {
-        "line -15 %", "secondary/joint R +1 ohm", "reservoir C -90 %", "one rectifier diode open"
-    })
+    @ValueSource(strings = {"line -15 %", "secondary/joint R +1 ohm", "reservoir C -90 %", "one rectifier diode open"})
     void whatDropsOutAtFullLoadIsToldApartAtTheReservoir(String name) {
         Diagnosis diagnosis = diagnose(Bench12V.outside(name, EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW)));
 
@@ -189,7 +193,10 @@ final class DiagnosisTrapsTest {
             sum += suspect.probabilityRatio();
         }
         assertEquals(1, sum, 1e-9);
-        assertEquals(one.suspects().get(0).probabilityRatio(), other.suspects().get(0).probabilityRatio(), 1e-6);
+        assertEquals(
+                one.suspects().get(0).probabilityRatio(),
+                other.suspects().get(0).probabilityRatio(),
+                1e-6);
     }
 
     @Test
@@ -208,7 +215,10 @@ final class DiagnosisTrapsTest {
             if (diagnosis.stages().get(0).stage() == truth.get().part().stage()) {
                 right++;
             } else {
-                wrong.append(name).append(" taken for ").append(first(diagnosis)).append("; ");
+                wrong.append(name)
+                        .append(" taken for ")
+                        .append(first(diagnosis))
+                        .append("; ");
             }
         }
         // nothing is known of the unit but its rating: two in three

@@ -17,7 +17,7 @@ import railproof.record.DictionaryFile;
 /** The cache of fault dictionaries: whatever is wrong with it, the dictionary is made again, never believed. */
 final class DictionaryFileTest {
     @TempDir
-    Path data;
+    private Path data = Path.of("");
 
     private static final class MadeAgain extends RuntimeException {
         private static final long serialVersionUID = 1;
@@ -29,7 +29,8 @@ final class DictionaryFileTest {
         Path to = Files.createDirectories(data.resolve("fault-dictionaries"));
         List<Path> copies = new ArrayList<>();
         try (Stream<Path> files = Files.list(Bench12V.DATA.resolve("fault-dictionaries"))) {
-            for (Path from : files.filter(file -> file.toString().endsWith(".bin")).toList()) {
+            for (Path from :
+                    files.filter(file -> file.toString().endsWith(".bin")).toList()) {
                 copies.add(Files.copy(from, to.resolve(from.getFileName())));
             }
         }
@@ -40,24 +41,26 @@ final class DictionaryFileTest {
     void whatIsReadBackIsWhatWasMade() {
         Dictionary dictionary = Bench12V.dictionary();
 
-        assertArrayEquals(dictionary.numbers(), Dictionary.of(dictionary.numbers()).numbers());
+        assertArrayEquals(
+                dictionary.numbers(), Dictionary.of(dictionary.numbers()).numbers());
     }
 
     @Test
     void aDamagedFileIsMadeAgain() throws IOException {
         List<Path> files = kept();
         byte[] good = Files.readAllBytes(files.get(0));
-        List<byte[]> damaged = List.of(
-                new byte[0], Arrays.copyOf(good, good.length / 2), new byte[good.length], new byte[] {1, 2, 3});
+        List<byte[]> damaged =
+                List.of(new byte[0], Arrays.copyOf(good, good.length / 2), new byte[good.length], new byte[] {1, 2, 3});
         for (byte[] each : damaged) {
             for (Path file : files) {
                 Files.write(file, each);
             }
             assertThrows(
                     MadeAgain.class,
-                    () -> DictionaryFile.of(data, Bench12V.loadedRail(), Bench12V.profile().line(), () -> {
-                        throw new MadeAgain();
-                    }));
+                    () -> DictionaryFile.of(
+                            data, Bench12V.loadedRail(), Bench12V.profile().line(), () -> {
+                                throw new MadeAgain();
+                            }));
         }
     }
 }

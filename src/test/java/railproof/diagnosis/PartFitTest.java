@@ -12,14 +12,16 @@ import railproof.profile.PartValue;
 
 /** Part values fitted to the nodes of ngspice's supply, whose parts are known. */
 final class PartFitTest {
-    private static final EnumSet<ProbeNode> NODES = EnumSet.of(
-            ProbeNode.OUTPUT, ProbeNode.RAW, ProbeNode.BASE, ProbeNode.REFERENCE, ProbeNode.SENSE_TAP);
+    private static final EnumSet<ProbeNode> NODES =
+            EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW, ProbeNode.BASE, ProbeNode.REFERENCE, ProbeNode.SENSE_TAP);
 
     private static PartFit.Fitted fitted(String name, PartValue part) {
         List<PartFit.Fitted> all =
                 PartFit.of(Bench12V.loadedRail(), Bench12V.profile().line(), Bench12V.outside(name, NODES));
-        return all.stream().filter(f -> f.part() == part).findFirst().orElseThrow(() -> new AssertionError(
-                part + " was not told: " + all));
+        return all.stream()
+                .filter(f -> f.part() == part)
+                .findFirst()
+                .orElseThrow(() -> new AssertionError(part + " was not told: " + all));
     }
 
     /** Within the fit's own expanded uncertainty and a tenth for the devices the model guesses. */

@@ -48,7 +48,8 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
         p.put("islim", ratio(12e-15, 2, random));
         double outV;
         do {
-            // a unit whose output is not in its limits does not leave the works: its divider is chosen for its reference
+            // a unit whose output is not in its limits does not leave the works: its divider is chosen for its
+            // reference
             p.put("vzener", near(5.6, 0.05, random));
             p.put("upper", near(2000, 0.02, random));
             p.put("lower", near(2200, 0.02, random));

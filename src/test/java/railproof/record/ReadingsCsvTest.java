@@ -18,6 +18,10 @@ final class ReadingsCsvTest {
     private static final Profile BENCH = BuiltInFiles.profile("bench-12v").profile();
     private static final Profile PAIR = BuiltInFiles.profile("counter-15v").profile();
 
+    private static Readings of(Map<Rail, Readings> read, Rail rail) {
+        return read.getOrDefault(rail, Readings.none());
+    }
+
     private static double value(Readings readings, Sight sight, Condition at) {
         return readings.of(sight, at).orElseThrow().value();
     }
@@ -33,7 +37,7 @@ final class ReadingsCsvTest {
                 """,
                 BENCH);
 
-        Readings readings = read.get(BENCH.rails().get(0));
+        Readings readings = of(read, BENCH.rails().get(0));
         assertEquals(12.2, value(readings, Sight.OUTPUT, Condition.NO_LOAD));
         assertEquals(1.22, value(readings, Sight.OUTPUT_RIPPLE, Condition.FULL_LOAD));
         assertEquals(1.2, value(readings, Sight.BASE, Condition.NO_LOAD), 1e-9, "the base counts from the output");
@@ -51,7 +55,7 @@ final class ReadingsCsvTest {
                 """,
                 PAIR);
 
-        Readings readings = read.get(PAIR.rail("-15 V"));
+        Readings readings = of(read, PAIR.rail("-15 V"));
         assertEquals(14.9, value(readings, Sight.OUTPUT, Condition.FULL_LOAD));
         assertEquals(1.5, value(readings, Sight.BASE, Condition.FULL_LOAD), 1e-9);
     }
@@ -83,7 +87,8 @@ final class ReadingsCsvTest {
 
     @Test
     void aFileWithoutReadingsIsRefused() {
-        for (String text : new String[] {"", "condition,output_voltage_V\n", "condition,output_voltage_V\nfull-load,\n"}) {
+        for (String text :
+                new String[] {"", "condition,output_voltage_V\n", "condition,output_voltage_V\nfull-load,\n"}) {
             assertThrows(BadFileException.class, () -> ReadingsCsv.parse("empty.csv", text, BENCH), text);
         }
         BadFileException bad = assertThrows(

@@ -15,7 +15,7 @@ import railproof.profile.UnitPart;
 
 final class RepairsTest {
     @TempDir
-    Path data;
+    private Path data = Path.of("");
 
     private Path run(String name) throws IOException {
         Path folder = Files.createDirectories(data.resolve(name));
