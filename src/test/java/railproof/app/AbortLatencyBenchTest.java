@@ -11,6 +11,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -136,7 +137,9 @@ class AbortLatencyBenchTest {
                 SystemClock.INSTANCE,
                 (link, clock) -> SerialLink.open(
                         link.name(),
-                        SerialSettings.board(cables.get(link.name()).near().toString()),
+                        SerialSettings.board(Objects.requireNonNull(cables.get(link.name()))
+                                .near()
+                                .toString()),
                         clock),
                 true,
                 "plain unit");
