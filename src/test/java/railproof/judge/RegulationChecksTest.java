@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static railproof.judge.JudgeTest.check;
 import static railproof.judge.JudgeTest.find;
 
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -120,7 +121,8 @@ class RegulationChecksTest {
                 whole.line(),
                 whole.plan(),
                 whole.rule(),
-                java.util.List.of());
+                java.util.List.of(),
+                Map.of());
 
         Check check = find(Judge.judge(run.data(), profile, ""), "load-regulation");
 
