@@ -113,7 +113,8 @@ class RegulationChecksTest {
                 .add(Section.LOAD_SWEEP, new Setpoint("CC", 2, 230), 12.05, 2, "");
         Profile whole = lineProfile(Convention.IN_VOLTS);
         var rail = whole.rails().get(0);
-        var withMinimum = new railproof.profile.Rail(rail.name(), 12, 2, 0.1, 15, LimitShape.NONE, 3, rail.limits());
+        var withMinimum = new railproof.profile.Rail(
+                rail.name(), 12, 2, 0.1, 15, LimitShape.NONE, 3, rail.limits(), rail.parts());
         Profile profile = new Profile(
                 "x",
                 "x",
