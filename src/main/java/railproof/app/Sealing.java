@@ -11,8 +11,10 @@ import java.util.Optional;
 import java.util.Set;
 import railproof.base.BadFileException;
 import railproof.judge.Judgement;
+import railproof.profile.UnitPart;
 import railproof.record.JudgementJson;
 import railproof.record.RecordException;
+import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.run.RunHeader;
 import railproof.seal.KeyFolder;
@@ -60,17 +62,37 @@ public final class Sealing {
      */
     public static Optional<String> keepLaterVerdict(Path folder, RunHeader header, Judgement judgement, Instant at)
             throws RecordException {
+        Path file = RunFolder.laterVerdictFile(folder, judgement);
+        return keepLater(file, header, JudgementJson.write(judgement), at)
+                .map(why -> "This verdict is not kept beside the run: " + why);
+    }
+
+    /**
+     * Keeps which part a repair confirmed in the run folder, under a seal if the run has one.
+     *
+     * @return why it was not kept, in words; empty if it was
+     * @throws RecordException if the disk refuses
+     */
+    public static Optional<String> keepRepair(
+            Path folder, RunHeader header, String profileId, UnitPart part, Instant at) throws RecordException {
+        return keepLater(folder.resolve(Repairs.FILE), header, Repairs.text(profileId, part), at)
+                .map(why -> "The confirmed repair is not kept: " + why);
+    }
+
+    private static Optional<String> keepLater(Path file, RunHeader header, String text, Instant at)
+            throws RecordException {
+        Path folder = file.resolveSibling("");
+        String name = String.valueOf(file.getFileName());
+        byte[] content = text.getBytes(StandardCharsets.UTF_8);
         try {
-            Path file = RunFolder.laterVerdictFile(folder, judgement);
-            byte[] content = JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8);
             if (Verifier.run(folder, Set.of()).state() == Verification.State.UNSIGNED) {
-                RunFolder.writeLaterVerdict(folder, judgement);
+                RunFolder.writeText(folder, name, text);
             } else if (!Files.exists(file) || !Arrays.equals(content, Files.readAllBytes(file))) {
-                new Sealer(keys()).seal(folder, header, at, Map.of(String.valueOf(file.getFileName()), content));
+                new Sealer(keys()).seal(folder, header, at, Map.of(name, content));
             }
             return Optional.empty();
         } catch (BadFileException e) {
-            return Optional.of("This verdict is not kept beside the run: " + e.getMessage());
+            return Optional.of(String.valueOf(e.getMessage()));
         } catch (RecordException e) {
             throw e;
         } catch (IOException e) {

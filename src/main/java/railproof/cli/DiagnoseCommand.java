@@ -14,7 +14,9 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import railproof.app.ExitStatus;
+import railproof.app.Sealing;
 import railproof.base.BadFileException;
+import railproof.base.SystemClock;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
 import railproof.diagnosis.PartFit;
@@ -33,6 +35,7 @@ import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.report.DiagnosisText;
 import railproof.run.RunData;
+import railproof.run.RunHeader;
 
 /** {@code railproof diagnose}: which stage is bad. */
 @Command(
@@ -120,8 +123,8 @@ final class DiagnoseCommand implements Callable<Integer> {
         Optional<Path> folder = run.isPresent() ? Optional.of(Inputs.run(run.get(), data)) : Optional.empty();
         Optional<RunData> archived = folder.isPresent() ? Optional.of(RunFolder.read(folder.get())) : Optional.empty();
         Profile type = type(archived).profile();
-        if (confirm.isPresent() && folder.isPresent()) {
-            return confirm(folder.get(), type, confirm.get());
+        if (confirm.isPresent() && folder.isPresent() && archived.isPresent()) {
+            return confirm(folder.get(), archived.get().header(), type, confirm.get());
         }
         Map<Rail, Readings> read = read(archived, type);
         boolean ask = guided || (run.isEmpty() && readings.isEmpty());
@@ -221,7 +224,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 : found.contains(ExitStatus.NOT_JUDGED) ? ExitStatus.NOT_JUDGED : ExitStatus.PASSED;
     }
 
-    private int confirm(Path folder, Profile type, String label) throws RecordException {
+    private int confirm(Path folder, RunHeader header, Profile type, String label) throws RecordException {
         UnitPart part = UnitPart.ofLabel(label)
                 .orElseThrow(() -> new ParameterException(
                         spec.commandLine(),
@@ -231,8 +234,8 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Path file = Repairs.confirm(folder, type.id(), part);
-        screen.say("Kept: it was the " + part.words() + " (" + file + ")");
-        return ExitStatus.PASSED.code();
+        Optional<String> refused = Sealing.keepRepair(folder, header, type.id(), part, SystemClock.INSTANCE.wallTime());
+        screen.say(refused.orElse("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")"));
+        return (refused.isEmpty() ? ExitStatus.PASSED : ExitStatus.BAD_INPUT).code();
     }
 }

@@ -25,19 +25,13 @@ public final class Repairs {
 
     private Repairs() {}
 
-    /**
-     * Keeps what was found to be the cause; replaces an earlier word of the same run.
-     *
-     * @param profileId the type of supply
-     * @return the file
-     * @throws RecordException if the disk refuses
-     */
-    public static Path confirm(Path runFolder, String profileId, UnitPart part) throws RecordException {
+    /** What the file holds; a later word on the same run replaces an earlier one. */
+    public static String text(String profileId, UnitPart part) {
         ObjectNode json = Json.object()
                 .put("format_version", VERSION)
                 .put("profile_id", profileId)
                 .put("part", part.label());
-        return RunFolder.writeText(runFolder, FILE, Json.page(json));
+        return Json.page(json);
     }
 
     /**
