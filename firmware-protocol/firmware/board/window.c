@@ -20,9 +20,14 @@ bool window_used(const bench_window *window)
     return window != NULL && window->magic == WINDOW_MAGIC;
 }
 
+bool window_paced(const bench_window *window)
+{
+    return window_used(window) && window->paced != 0;
+}
+
 uint32_t window_grants(const bench_window *window, uint32_t now, uint32_t step)
 {
-    if (!window_used(window) || window->paced == 0)
+    if (!window_paced(window))
         return step;
     int32_t left = (int32_t)(window->granted - now);
     if (left <= 0)

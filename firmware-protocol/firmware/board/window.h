@@ -53,6 +53,9 @@ typedef volatile struct window bench_window;
 /* Whether the bench has put the window into use. */
 bool window_used(const bench_window *window);
 
+/* Whether the bench grants the board its time. */
+bool window_paced(const bench_window *window);
+
 /* How much of a step from an instant of the device's time the bench grants; all of it if it does not pace. */
 uint32_t window_grants(const bench_window *window, uint32_t now, uint32_t step);
 

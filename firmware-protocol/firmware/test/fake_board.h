@@ -57,4 +57,7 @@ struct fake_frame fake_ask(uint8_t flags, uint16_t seq, uint16_t type, const voi
 /* Puts a request into the receive buffer. */
 void fake_request(uint8_t flags, uint16_t seq, uint16_t type, const void *payload, uint16_t length);
 
+/* Good frames in a piece of wire. */
+unsigned frames_in(struct frame_receiver *receiver, const uint8_t *wire, size_t length);
+
 #endif

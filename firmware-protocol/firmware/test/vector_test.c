@@ -177,15 +177,6 @@ static void every_request_is_answered(const char *folder)
 /* LIMIT_SET, the longest request that switches or limits anything, has so many bytes on the wire. */
 #define SHORT_FRAME 30
 
-static unsigned frames_taken(struct frame_receiver *receiver, const uint8_t *bytes, size_t count)
-{
-    struct frame frame;
-    unsigned taken = 0;
-    for (size_t k = 0; k < count; k++)
-        taken += frame_receive(receiver, bytes[k], &frame) == FRAME_COMPLETE;
-    return taken;
-}
-
 /* Every flip of one or two bits on the wire, in every request of the vectors that is short: none gets through. */
 static void no_flip_of_one_or_two_bits_gets_through(const char *folder)
 {
@@ -206,11 +197,11 @@ static void no_flip_of_one_or_two_bits_gets_through(const char *folder)
                 bad[a / 8] ^= (uint8_t)(1 << a % 8);
                 if (b != a)
                     bad[b / 8] ^= (uint8_t)(1 << b % 8);
-                wrong += frames_taken(&receiver, bad, v.wire_length + 1);
+                wrong += frames_in(&receiver, bad, v.wire_length + 1);
             }
         }
         CHECK_EQUAL(0, wrong);
-        CHECK_EQUAL(1, frames_taken(&receiver, v.wire, v.wire_length));
+        CHECK_EQUAL(1, frames_in(&receiver, v.wire, v.wire_length));
         requests++;
     }
     CHECK(requests >= 20);

@@ -14,6 +14,8 @@
 #define TICKS_PER_S 2000u
 /* First the interrupt after this time, then as long again to the reset. */
 #define WATCHDOG_MS 500u
+/* The same while the bench paces: an emulator that was stopped for seconds is no program that hangs. */
+#define WATCHDOG_PACED_MS 30000u
 
 static uint32_t shown; /* the clock at its last reading */
 static uint32_t held;  /* ticks that it stood still */
@@ -72,6 +74,11 @@ void tick_handler(void)
 
 void watchdog_feed(void)
 {
+    static bool paced;
+    if (window_paced(WINDOW) != paced) {
+        paced = !paced;
+        WATCHDOG_LOAD = CLOCK_HZ / 1000u * (paced ? WATCHDOG_PACED_MS : WATCHDOG_MS);
+    }
     WATCHDOG_CLEAR = 1;
 }
 

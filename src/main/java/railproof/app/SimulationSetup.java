@@ -40,6 +40,9 @@ public final class SimulationSetup {
     private final SimulationConfig simulation;
     private final String unitName;
     private final List<PlacedFault> faults;
+    /** Where the fault was asked for, as a message names it. */
+    private final String faultKey;
+
     private boolean fastForward;
 
     /**
@@ -61,10 +64,11 @@ public final class SimulationSetup {
                     "no simulated unit \"" + unitName + "\"; there are: " + String.join(", ", SimulatedUnits.names()));
         }
         String words = fault.isEmpty() ? simulation.fault().orElse("") : fault;
+        faultKey = fault.isEmpty() ? "simulation.fault" : "--sim-fault";
         try {
             faults = words.isEmpty() ? List.of() : List.of(PlacedFault.parse(words));
         } catch (IllegalArgumentException e) {
-            throw problem(fault.isEmpty() ? "simulation.fault" : "--sim-fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
     }
 
@@ -132,7 +136,7 @@ public final class SimulationSetup {
                     ? SimulatedUnits.named(unitName).buildFastForward(surroundings, faults)
                     : SimulatedUnits.named(unitName).build(surroundings, faults);
         } catch (IllegalArgumentException e) {
-            throw problem("simulation.fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
         List<Placement.Seat> seats = Placement.of(config, profile).seats();
         if (plant.railNames().size() < seats.size()) {

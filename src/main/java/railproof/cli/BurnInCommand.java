@@ -76,7 +76,7 @@ final class BurnInCommand implements Callable<Integer> {
         @Option(
                 names = "--sim-fault",
                 paramLabel = "NAME[:SEVERITY]",
-                description = "simulated bench only: break this simulated unit")
+                description = "simulated bench only: break this simulated unit; an unknown name lists all")
         private Optional<String> simFault = Optional.empty();
     }
 

@@ -57,6 +57,7 @@ public final class CommandLineFace {
         line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
+        line.addSubcommand(new DiagnoseCommand(screen));
         line.addSubcommand(new SignOffCommand(screen));
         line.addSubcommand(new VerifyCommand(screen));
         line.addSubcommand(new HistoryCommand(screen));

@@ -89,10 +89,11 @@ final class TestCommand implements Callable<Integer> {
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
-            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8")
+            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8; "
+                    + "an unknown name lists all")
     private Optional<String> simFault = Optional.empty();
 
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one")
+    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one, slower if need be")
     private boolean realTime;
 
     TestCommand(Screen screen) {

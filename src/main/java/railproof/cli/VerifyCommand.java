@@ -83,9 +83,10 @@ final class VerifyCommand implements Callable<Integer> {
         Path path = Inputs.path(what);
         if (Files.isRegularFile(path)) {
             Path folder = path.toAbsolutePath().getParent();
-            boolean ofRun = folder != null && RunFolder.isRun(folder) && seal.isEmpty();
-            return Map.of(
-                    path.toString(), ofRun ? Verifier.run(folder, keys) : StrayFile.check(path, seal, data, keys));
+            Verification found = folder != null && RunFolder.isRun(folder) && seal.isEmpty()
+                    ? Verifier.run(folder, keys)
+                    : StrayFile.check(path, seal, data, keys);
+            return Map.of(path.toString(), found);
         }
         if (Files.isDirectory(path) && !RunFolder.isRun(path)) {
             Map<String, Verification> all = new LinkedHashMap<>();

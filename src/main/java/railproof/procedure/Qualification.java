@@ -132,7 +132,7 @@ public final class Qualification implements RigControl.Work {
     }
 
     /** What the rail may do: 5 % above the largest current ever asked for, because the load's own limit has errors. */
-    private static Envelope envelope(Rail rail) {
+    static Envelope envelope(Rail rail) {
         return new Envelope(rail.nominalV(), rail.overVoltageV(), 1.05 * rail.maxProbeCurrentA());
     }
 }

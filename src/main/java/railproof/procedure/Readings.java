@@ -93,7 +93,15 @@ final class Readings {
         return bench.look(rail.name(), quickS()).meanV();
     }
 
-    private double quickS() {
+    /** Time to give the load after a new level at a strained point; with the look it stays within the dwell. */
+    Duration quickSettle(Rail rail) {
+        Duration half = profile.plan().limitDwell().dividedBy(2);
+        Duration settle = bench.loadSettle(rail.name());
+        return settle.compareTo(half) < 0 ? settle : half;
+    }
+
+    /** How long such a look is, s. */
+    double quickS() {
         Duration dwell = profile.plan().limitDwell();
         return Math.min(LOOK_S, dwell.toMillis() / 2e3);
     }
@@ -114,7 +122,8 @@ final class Readings {
         double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> readings = bench.workOut(() -> read(waveform, accuracies));
         readings.put(Quantity.LOAD_CURRENT, current);
         amend.accept(readings);
         bench.record(waveform);
@@ -138,10 +147,15 @@ final class Readings {
 
     /** Takes a point at a strained setting: output and current only, as short as the plan's dwell asks. */
     void takeQuick(Section section, Rail rail, String note) throws RunEndException {
+        keep(section, rail, quick(rail), note);
+    }
+
+    /** The readings of such a point. */
+    Map<Quantity, Reading> quick(Rail rail) throws RunEndException {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
         readings.put(Quantity.OUTPUT, output(rail, quickS()));
         readings.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
-        keep(section, rail, readings, note);
+        return readings;
     }
 
     /** A look at the output as a reading. */

@@ -5,6 +5,7 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.Optional;
@@ -35,7 +36,8 @@ public final class FolderLock implements AutoCloseable {
     public static Optional<FolderLock> take(Path folder) throws RecordException {
         Path file = folder.resolve(FILE);
         try {
-            FileChannel channel = FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+            FileChannel channel = FileChannel.open(
+                    file, StandardOpenOption.CREATE, StandardOpenOption.WRITE, LinkOption.NOFOLLOW_LINKS);
             if (locked(channel)) {
                 return Optional.of(new FolderLock(file, channel));
             }

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 import railproof.judge.Judgement;
 import railproof.run.RunData;
@@ -116,7 +117,8 @@ public final class RunFolder {
         try {
             return JudgementJson.read(name, Utf8.decode(name, Files.readAllBytes(file)));
         } catch (IOException e) {
-            throw new BadFileException(List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + e)));
+            throw new BadFileException(
+                    List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + DiskWords.of(e))));
         }
     }
 

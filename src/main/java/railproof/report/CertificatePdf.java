@@ -11,7 +11,7 @@ import railproof.judge.SignOff;
 import railproof.judge.Verdict;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
-import railproof.report.PdfPaper.Type;
+import railproof.report.PdfPaper.TypeFace;
 import railproof.report.PdfSheet.Cell;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
@@ -26,9 +26,9 @@ public final class CertificatePdf {
     /** Its file name inside a run folder. */
     public static final String FILE = "certificate.pdf";
 
-    private static final Type TITLE = new Type(18, true);
-    private static final Type VERDICT = new Type(13, true);
-    private static final Type MARK = new Type(11, true);
+    private static final TypeFace TITLE = new TypeFace(18, true);
+    private static final TypeFace VERDICT = new TypeFace(13, true);
+    private static final TypeFace MARK = new TypeFace(11, true);
     private static final double NAME_WIDTH = 78;
     private static final double FOOTER = 20;
     private static final double QR_SIDE = 84;

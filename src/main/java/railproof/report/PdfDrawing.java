@@ -4,7 +4,7 @@ import java.awt.Color;
 import java.io.IOException;
 import java.util.List;
 import org.apache.pdfbox.pdmodel.PDPageContentStream;
-import railproof.report.PdfPaper.Type;
+import railproof.report.PdfPaper.TypeFace;
 
 /** A drawing on a page of paper. Told apart in black-and-white print by width, dashes and the fill of points. */
 final class PdfDrawing implements Drawing {
@@ -131,7 +131,7 @@ final class PdfDrawing implements Drawing {
 
     @Override
     public void text(Align align, Spot at, String text) {
-        Type type = type();
+        TypeFace type = type();
         double width = paper.width(type, text);
         double back =
                 switch (align) {
@@ -157,7 +157,7 @@ final class PdfDrawing implements Drawing {
                 text);
     }
 
-    private Type type() {
-        return new Type(TEXT_SIZE * scaleRatio, false);
+    private TypeFace type() {
+        return new TypeFace(TEXT_SIZE * scaleRatio, false);
     }
 }

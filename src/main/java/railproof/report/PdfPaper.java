@@ -99,15 +99,15 @@ final class PdfPaper implements AutoCloseable {
     }
 
     /** How a text looks. */
-    record Type(double sizeDimensionless, boolean bold) {}
+    record TypeFace(double sizeDimensionless, boolean bold) {}
 
     /** Text with its left end at {@code x} and its base line at {@code y}. */
-    void text(int page, double x, double y, Type type, String text) {
+    void text(int page, double x, double y, TypeFace type, String text) {
         write(page, type, text, stream -> stream.newLineAtOffset((float) x, (float) (HEIGHT - y)));
     }
 
     /** Text that reads upwards, its middle at the place. */
-    void upwards(int page, double x, double y, Type type, String text) {
+    void upwards(int page, double x, double y, TypeFace type, String text) {
         double half = width(type, text) / 2;
         write(
                 page,
@@ -117,7 +117,7 @@ final class PdfPaper implements AutoCloseable {
                         Math.PI / 2, (float) x, (float) (HEIGHT - y - half))));
     }
 
-    private void write(int page, Type type, String text, Strokes placed) {
+    private void write(int page, TypeFace type, String text, Strokes placed) {
         draw(page, stream -> {
             stream.beginText();
             stream.setFont(font, (float) type.sizeDimensionless());
@@ -133,7 +133,7 @@ final class PdfPaper implements AutoCloseable {
     }
 
     /** Width of a text, in points. */
-    double width(Type type, String text) {
+    double width(TypeFace type, String text) {
         try {
             return font.getStringWidth(printable(text)) / 1000 * type.sizeDimensionless();
         } catch (IOException e) {

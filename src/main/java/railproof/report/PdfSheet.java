@@ -4,17 +4,17 @@ import java.awt.Color;
 import java.util.ArrayList;
 import java.util.List;
 import railproof.report.Drawing.Spot;
-import railproof.report.PdfPaper.Type;
+import railproof.report.PdfPaper.TypeFace;
 
 /** Fills pages from the top: paragraphs, lists, tables, pictures; goes on to the next page by itself. Thread: one. */
 final class PdfSheet {
     static final double MARGIN = 42;
     static final double WIDTH = PdfPaper.WIDTH - 2 * MARGIN;
 
-    static final Type SMALL = new Type(7.4, false);
-    static final Type SMALL_BOLD = new Type(7.4, true);
-    static final Type TINY = new Type(6.4, false);
-    static final Type HEADING = new Type(10.5, true);
+    static final TypeFace SMALL = new TypeFace(7.4, false);
+    static final TypeFace SMALL_BOLD = new TypeFace(7.4, true);
+    static final TypeFace TINY = new TypeFace(6.4, false);
+    static final TypeFace HEADING = new TypeFace(10.5, true);
 
     private static final double LEADING = 1.26;
     private static final double PADDING = 1.6;
@@ -67,11 +67,11 @@ final class PdfSheet {
         return bottomPt - yPt;
     }
 
-    void paragraph(Type type, String text) {
+    void paragraph(TypeFace type, String text) {
         paragraph(type, text, 0);
     }
 
-    void paragraph(Type type, String text, double indent) {
+    void paragraph(TypeFace type, String text, double indent) {
         for (String line : wrapped(type, text, WIDTH - indent)) {
             need(height(type));
             line(type, MARGIN + indent, line);
@@ -86,7 +86,7 @@ final class PdfSheet {
     }
 
     /** Text in a thick frame. */
-    void framed(Type type, String text) {
+    void framed(TypeFace type, String text) {
         List<String> lines = wrapped(type, text, WIDTH - 16);
         double height = lines.size() * height(type) + 8;
         need(height + 4);
@@ -103,12 +103,12 @@ final class PdfSheet {
         skip(8);
     }
 
-    private void line(Type type, double x, String text) {
+    private void line(TypeFace type, double x, String text) {
         paper.text(page, x, yPt + type.sizeDimensionless(), type, text);
         yPt += height(type);
     }
 
-    private static double height(Type type) {
+    private static double height(TypeFace type) {
         return LEADING * type.sizeDimensionless();
     }
 
@@ -145,7 +145,7 @@ final class PdfSheet {
     }
 
     /** A cell of a table. */
-    record Cell(Type type, String text, String below) {
+    record Cell(TypeFace type, String text, String below) {
         static Cell of(String text) {
             return new Cell(SMALL, text, "");
         }
@@ -243,7 +243,7 @@ final class PdfSheet {
     }
 
     /** Lines no wider than that; a word that is too long is cut. */
-    List<String> wrapped(Type type, String text, double width) {
+    List<String> wrapped(TypeFace type, String text, double width) {
         List<String> lines = new ArrayList<>();
         String line = "";
         for (String word : paper.printable(text).split(" ", -1)) {

@@ -4,6 +4,11 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import railproof.base.Clock;
 import railproof.instrument.BoardStatus;
@@ -151,6 +156,7 @@ final class BenchTalk {
             if (nowNs - lastHeartbeatNs >= heartbeatEveryNs) {
                 lastHeartbeatNs = nowNs;
                 examine(exchange(() -> rig.board().heartbeat()));
+                rig.guard().heard();
             }
             if (nowNs - lastHealthNs >= LOAD_HEALTH_EVERY_NS) {
                 lastHealthNs = nowNs;
@@ -235,6 +241,30 @@ final class BenchTalk {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+        }
+    }
+
+    /**
+     * Has something worked out on a thread of its own, keeping the bench alive meanwhile: a slow machine may need longer
+     * for it than instruments and watch bear silence.
+     */
+    <T> T workOut(Supplier<T> task) throws RunEndException {
+        pulse();
+        FutureTask<T> result = new FutureTask<>(task::get);
+        Thread worker = new Thread(result, "rig-analysis");
+        worker.setDaemon(true);
+        worker.start();
+        while (true) {
+            try {
+                return result.get(GuardedLink.SLICE_MS, TimeUnit.MILLISECONDS);
+            } catch (TimeoutException e) {
+                pulse();
+            } catch (ExecutionException e) {
+                throw new IllegalStateException("the analysis broke off", e.getCause());
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+            }
         }
     }
 }

@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -207,9 +208,10 @@ final class ControlBench implements Bench {
                 recordBreach(position.rail(), seenV);
                 String breach = envelope.breach(position.rail(), seenV);
                 return new RunEndException(
-                        RunOutcome.End.TRIPPED,
+                        wasEnergised ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
                         (breach.isEmpty() ? "limit of " + position.rail() + " broken" : breach)
                                 + sight.rangeEnd(position.output(), seenV)
+                                + (wasEnergised ? "" : " before anything was switched on: wiring, or a broken input")
                                 + "; the board switched everything off by itself");
             }
         }
@@ -217,6 +219,16 @@ final class ControlBench implements Bench {
             return new RunEndException(
                     RunOutcome.End.STOPPED,
                     "an interlock or emergency stop was open for a moment; the board switched everything off by itself");
+        }
+        if (status.faults().contains("HOST_SILENT")) {
+            String waiting = rig.guard()
+                    .longestWait()
+                    .map(link -> ": the program was waiting for \"" + link + "\"")
+                    .orElse("");
+            return new RunEndException(
+                    RunOutcome.End.FAULTED,
+                    "the board tripped: HOST_SILENT, it heard nothing for "
+                            + rig.wiring().heartbeatTimeout().toMillis() + " ms" + waiting);
         }
         return new RunEndException(
                 status.faults().contains("OVERTEMPERATURE") ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
@@ -279,6 +291,11 @@ final class ControlBench implements Bench {
     @Override
     public void pause(Duration duration) throws RunEndException {
         talk.pause(duration);
+    }
+
+    @Override
+    public <T> T workOut(Supplier<T> task) throws RunEndException {
+        return talk.workOut(task);
     }
 
     @Override

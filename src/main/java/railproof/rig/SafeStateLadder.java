@@ -1,10 +1,13 @@
 package railproof.rig;
 
 import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
+import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.Set;
 import railproof.instrument.BoardState;
 import railproof.instrument.BoardStatus;
@@ -27,6 +30,7 @@ public final class SafeStateLadder {
     static final double MAINS_LIMIT_V = 30;
 
     private static final int TRIES = 3;
+    private static final long METER_NS = 20_000_000L;
     private static final long BUDGET_NS = 1_000_000_000L;
 
     private final Rig rig;
@@ -52,23 +56,28 @@ public final class SafeStateLadder {
             emergencyOff();
         }
         Set<ElectronicLoad> notOff = new LinkedHashSet<>(rig.loads());
-        Set<ElectronicLoad> drawing = new LinkedHashSet<>();
+        Map<String, Double> drawing = new LinkedHashMap<>();
         boolean boardSafe = false;
         boolean lineOff = false;
         boolean live = false;
         long startNs = rig.clock().nowNs();
         for (int i = 0; i < TRIES && (i == 0 || rig.clock().nowNs() - startNs < BUDGET_NS); i++) {
+            Set<ElectronicLoad> saidOff = new HashSet<>();
+            notOff.stream()
+                    .filter(load -> attempt(load.name(), () -> switchOff(load)))
+                    .forEach(saidOff::add);
+            lineOff = lineOff || attempt("line", line::makeSafe);
+            boardSafe = boardSafe || attempt(rig.board().name(), this::boardSafe);
+            settle();
+            drawing.clear();
             for (ElectronicLoad load : List.copyOf(notOff)) {
-                boolean off = attempt(load.name(), () -> switchOff(load));
-                Optional<Boolean> draws = draws(load);
-                if (off && draws.isPresent() && !draws.get()) {
+                OptionalDouble seenA = drawnA(load);
+                if (seenA.isPresent() && seenA.getAsDouble() > offLimitA(load)) {
+                    drawing.put(load.name(), seenA.getAsDouble());
+                } else if (seenA.isPresent() && saidOff.contains(load)) {
                     notOff.remove(load);
                 }
             }
-            lineOff = lineOff || attempt("line", line::makeSafe);
-            boardSafe = boardSafe || attempt(rig.board().name(), this::boardSafe);
-            drawing.clear();
-            notOff.stream().filter(load -> draws(load).orElse(false)).forEach(drawing::add);
             live = boardSafe && mainsThere();
             if (notOff.isEmpty() && boardSafe && lineSafe(lineOff, boardSafe) && !live) {
                 break;
@@ -79,6 +88,7 @@ public final class SafeStateLadder {
         }
         if (live || !drawing.isEmpty()) {
             emergencyOff();
+            drawing.forEach((load, seenA) -> remark(String.format(Locale.ROOT, "%s: still draws %.3g A", load, seenA)));
             return SafeState.UNKNOWN; // whatever the devices say of themselves, it is seen that they are not off
         }
         return sureness(notOff.isEmpty(), boardSafe, lineOff);
@@ -103,25 +113,31 @@ public final class SafeStateLadder {
         return true;
     }
 
-    /** Whether a load draws current, by its own meter; empty if it cannot be asked. */
-    private Optional<Boolean> draws(ElectronicLoad load) {
+    /** A meter shows what was, for a while. */
+    private void settle() {
+        try {
+            rig.clock().sleepNs(METER_NS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /** What a load draws, by its own meter, A; empty if it cannot be asked. */
+    private OptionalDouble drawnA(ElectronicLoad load) {
         double[] seenA = new double[1];
         boolean asked = attempt(load.name(), () -> {
             seenA[0] = load.measure().currentA();
             return true;
         });
-        if (!asked) {
-            return Optional.empty();
-        }
-        double limitA = rig.positions().stream()
+        return asked ? OptionalDouble.of(seenA[0]) : OptionalDouble.empty();
+    }
+
+    private double offLimitA(ElectronicLoad load) {
+        return rig.positions().stream()
                 .filter(position -> position.load() == load)
                 .mapToDouble(Plausibility::offLimitA)
                 .max()
                 .orElse(0);
-        if (seenA[0] > limitA) {
-            remark(String.format(Locale.ROOT, "%s: still draws %.3g A", load.name(), seenA[0]));
-        }
-        return Optional.of(seenA[0] > limitA);
     }
 
     /** Whether there is mains at the unit's inlet, by measurement: contacts weld, and sources lie. */

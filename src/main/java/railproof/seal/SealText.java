@@ -31,12 +31,27 @@ final class SealText {
 
     private SealText() {}
 
-    /**
-     * A seal with its signature.
-     *
-     * @param signed the bytes it covers
-     */
-    record Signed(Seal seal, byte[] signed, byte[] signature) {
+    /** A seal with its signature. */
+    static final class Signed {
+        private final Seal seal;
+        private final byte[] signed;
+        private final byte[] signature;
+
+        /**
+         * Takes ownership of both arrays.
+         *
+         * @param signed the bytes the signature covers
+         */
+        Signed(Seal seal, byte[] signed, byte[] signature) {
+            this.seal = seal;
+            this.signed = signed;
+            this.signature = signature;
+        }
+
+        Seal seal() {
+            return seal;
+        }
+
         boolean holds() {
             return Ed25519.verified(seal.publicKey(), signed, signature);
         }
@@ -147,7 +162,8 @@ final class SealText {
     /** Text on one line: whatever could end a line or hide in one is written as its code. */
     static String escaped(String text) {
         StringBuilder safe = new StringBuilder();
-        for (char c : text.toCharArray()) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
             boolean odd = c == '\\'
                     || Character.isISOControl(c)
                     || Character.isSurrogate(c)

@@ -62,11 +62,17 @@ public final class LoadedUnit {
 
     /** Says something to the line source; to be brought to the present before. */
     public void tellLineSource(byte[] bytes, Consumer<byte[]> reply) {
+        SimulatedLineSource device = lineDevice();
+        world.spokenTo();
+        device.receive(bytes, reply);
+    }
+
+    /** The line source. */
+    SimulatedLineSource lineDevice() {
         if (lineSource == null) {
             throw new IllegalStateException("this bench's line is turned by hand");
         }
-        world.spokenTo();
-        lineSource.receive(bytes, reply);
+        return lineSource;
     }
 
     /** A load by its name in the rig file. */

@@ -6,6 +6,7 @@ import java.util.OptionalLong;
 import java.util.function.Consumer;
 import railproof.sim.device.BoardSettings;
 import railproof.sim.device.SimulatedBoard;
+import railproof.sim.device.SimulatedLineSource;
 import railproof.sim.device.SimulatedLoad;
 import railproof.wire.Peer;
 
@@ -113,6 +114,16 @@ public final class SimulatedBench {
     /** The simulated load of that name, for fault campaigns. */
     public SimulatedLoad loadDevice(String name) {
         return unit.load(name);
+    }
+
+    /** The simulated line source, for fault campaigns. */
+    public SimulatedLineSource lineDevice() {
+        return unit.lineDevice();
+    }
+
+    /** The simulated board, for fault campaigns. */
+    public SimulatedBoard boardDevice() {
+        return board;
     }
 
     /** Lets time pass for all devices, as when nobody speaks to them. */

@@ -1,5 +1,6 @@
 package railproof.ui;
 
+import java.util.Objects;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.logging.Level;
@@ -39,7 +40,7 @@ public final class BenchWindow {
         Platform.startup(() -> show(settings, status, closed));
         closed.await();
         Platform.exit();
-        return status.get();
+        return Objects.requireNonNull(status.get());
     }
 
     private static void show(WindowSettings settings, AtomicReference<ExitStatus> status, CountDownLatch closed) {

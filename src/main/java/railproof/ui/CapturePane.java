@@ -17,7 +17,7 @@ final class CapturePane extends Region {
 
     private final Label words = new Label();
     private final ImageView image = new ImageView();
-    private @Nullable Waveform waveform;
+    private int shownId = -1;
     private @Nullable PeakPyramid pyramid;
     private @Nullable TracePicture picture;
     private final double[] range = {-1, 1};
@@ -32,10 +32,10 @@ final class CapturePane extends Region {
     }
 
     void show(Optional<Waveform> next) {
-        if (next.isEmpty() || next.get() == waveform) {
+        if (next.isEmpty() || next.get().id() == shownId) {
             return;
         }
-        waveform = next.get();
+        shownId = next.get().id();
         next.get().traces().stream()
                 .filter(trace -> trace.column().startsWith("output"))
                 .findFirst()

@@ -67,9 +67,10 @@ final class ChecklistPane implements ScreenPane {
     }
 
     private VBox secondStep() {
-        Label words = new Label("HAZARDOUS VOLTAGE. This unit can carry " + Quantities.plain(highestV, Unit.VOLT)
-                + " d.c. Cover it and keep everybody away. Local codes and licensed practice"
-                + " come first. To confirm, type that voltage as a number:");
+        Label words =
+                new Label("HAZARDOUS VOLTAGE. This unit can carry " + Quantities.plain((double) highestV, Unit.VOLT)
+                        + " d.c. Cover it and keep everybody away. Local codes and licensed practice"
+                        + " come first. To confirm, type that voltage as a number:");
         words.setWrapText(true);
         words.getStyleClass().add("hazard");
         second.setId("second-step");

@@ -5,9 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
-import java.util.function.UnaryOperator;
 import railproof.app.RunResult;
 import railproof.base.Reading;
 import railproof.procedure.Qualification;
@@ -25,17 +23,19 @@ import railproof.ui.RunView.Phase;
 /**
  * Follows a run and always has its newest {@link RunView} at hand.
  *
- * <p>Thread: told from the record writer's, the control and the run's thread; read from any. Nobody waits for anybody.
+ * <p>Thread: told from the record writer's, the control and the run's thread; read from any. Nobody waits longer than a
+ * change takes.
  */
 final class RunStory implements Consumer<RunEvent> {
     private static final int MOST_REMARKS = 50;
 
     private final Agenda agenda;
-    private final AtomicReference<RunView> now;
+    private volatile RunView now;
 
     RunStory(Profile profile) {
         this.agenda = Agenda.of(profile);
-        this.now = new AtomicReference<>(new RunView(
+        this.now = new RunView(
+                0,
                 Phase.CONNECTING,
                 profile.rails().get(0).name(),
                 Optional.empty(),
@@ -51,12 +51,12 @@ final class RunStory implements Consumer<RunEvent> {
                 List.of(),
                 Optional.empty(),
                 Optional.empty(),
-                ""));
+                "");
     }
 
     /** The newest view. */
     RunView view() {
-        return now.get();
+        return now;
     }
 
     @Override
@@ -122,13 +122,10 @@ final class RunStory implements Consumer<RunEvent> {
         });
     }
 
-    private void change(Consumer<Draft> edit) {
-        UnaryOperator<RunView> step = view -> {
-            Draft draft = new Draft(view);
-            edit.accept(draft);
-            return draft.view();
-        };
-        now.updateAndGet(step);
+    private synchronized void change(Consumer<Draft> edit) {
+        Draft draft = new Draft(now);
+        edit.accept(draft);
+        now = draft.view();
     }
 
     /** A view being changed. */
@@ -206,6 +203,7 @@ final class RunStory implements Consumer<RunEvent> {
 
         RunView view() {
             return new RunView(
+                    from.change() + 1,
                     phase,
                     rail,
                     section,

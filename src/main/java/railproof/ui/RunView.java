@@ -19,6 +19,7 @@ import railproof.signal.RippleOrigin;
 /**
  * All a window shows of a run, at one instant. Immutable.
  *
+ * @param change counts the views of a run: no two have the same number
  * @param phase where the run is
  * @param rail the rail at work; empty before the first
  * @param section the procedure at work
@@ -37,6 +38,7 @@ import railproof.signal.RippleOrigin;
  * @param trouble why there is no result; empty if nothing went wrong
  */
 public record RunView(
+        long change,
         Phase phase,
         String rail,
         Optional<Section> section,

@@ -39,7 +39,7 @@ final class Shell {
     private final StopBar stopBar = new StopBar(this::stop);
     private ScreenPane screen;
     private @Nullable RunSession session;
-    private @Nullable RunView shown;
+    private long shownChange = -1;
     private boolean closing;
     private boolean dark;
 
@@ -119,8 +119,8 @@ final class Shell {
             return;
         }
         RunView view = running.view();
-        if (view != shown) {
-            shown = view;
+        if (view.change() != shownChange) {
+            shownChange = view.change();
             stopBar.show(view);
             screen.show(view);
         }
@@ -160,7 +160,7 @@ final class Shell {
             RunSession begun = new RunSession(request, bench);
             RunPane pane = new RunPane(request.profile().profile(), begun::answer);
             session = begun;
-            shown = null;
+            shownChange = -1;
             enter(pane);
             begun.start();
         } catch (BadFileException e) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ForkJoinPool;
 import java.util.function.Consumer;
 import javafx.application.Platform;
 import javafx.collections.FXCollections;
@@ -145,8 +146,9 @@ final class StartPane implements ScreenPane {
             proceed();
             return;
         }
-        suggestions.thenAccept(archive -> {
-            Optional<String> suggested = archive.of(typed);
+        // the disk is not read on the window's thread
+        ForkJoinPool.commonPool().execute(() -> {
+            Optional<String> suggested = suggestions.join().of(typed);
             Platform.runLater(() -> suggest(suggested));
         });
     }

@@ -18,7 +18,7 @@ import railproof.instrument.EmulatedBoard;
 import railproof.rig.file.BuiltInFiles;
 import railproof.rig.file.RigFile;
 import railproof.sim.LoadedUnit;
-import railproof.sim.device.AnalogSource;
+import railproof.sim.device.DarkInputs;
 import railproof.sim.device.PeerPump;
 import railproof.sim.device.WindowBench;
 import railproof.wire.Link;
@@ -58,7 +58,7 @@ final class EmulatedBench implements AutoCloseable {
                         BuiltInFiles.rig(SHIPPED), BuiltInFiles.profile(profile).profile(), fault)
                 .parts(List.of());
         unit = new LoadedUnit(parts.plant(), parts.plan(), parts.handLineHz());
-        board = EmulatedBoard.cortexAtItsOwnPace(folder, new Dark());
+        board = EmulatedBoard.cortexAtItsOwnPace(folder, new DarkInputs());
         window = board.window(
                 parts.plan().adc(),
                 unit.terminals(),
@@ -68,17 +68,6 @@ final class EmulatedBench implements AutoCloseable {
             PtyPair cable = PtyPair.plug(Files.createDirectories(folder.resolve("pty-" + link)));
             cables.put(link, cable);
             serve(link, cable);
-        }
-    }
-
-    /** Nothing: what lies at the terminals comes through the window. */
-    private static final class Dark implements AnalogSource {
-        @Override
-        public void advanceTo(double timeS) {}
-
-        @Override
-        public double voltageV(int channel) {
-            return 0;
         }
     }
 

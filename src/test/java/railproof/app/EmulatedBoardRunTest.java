@@ -32,7 +32,7 @@ import railproof.sim.SimulatedBench;
  * the test longer and not another one.
  */
 @Tag("qemu")
-@Timeout(value = 6, unit = TimeUnit.MINUTES)
+@Timeout(value = 20, unit = TimeUnit.MINUTES)
 class EmulatedBoardRunTest {
     private static final Instant EPOCH = Instant.parse("2026-01-05T08:00:00Z");
 

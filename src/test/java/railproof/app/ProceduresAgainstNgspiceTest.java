@@ -108,6 +108,7 @@ class ProceduresAgainstNgspiceTest {
     }
 
     /** A vector of the reference averaged over the line cycle up to each instant, evenly spaced. */
+    @SuppressWarnings("ArrayRecordComponent") // a pair of vectors that nobody compares
     private record Means(double[] instantsS, double[] valuesV) {
         static Means of(Ngspice reference, int vector) {
             double[] atS = reference.instantsS();

@@ -9,6 +9,8 @@ import railproof.sim.Plant;
 
 /** A unit with an onlooker: what flowed, how long its first rail was held down, when its line came and went. */
 final class WatchedPlant implements Plant {
+    private static final double CYCLE_S = 0.02;
+
     private final Plant unit;
     private final double heldDownBelowV;
     final double[] mostA;
@@ -20,6 +22,7 @@ final class WatchedPlant implements Plant {
     double outputSinceS = Double.NaN;
 
     private boolean strained;
+    private double strainedS;
 
     /**
      * A stretch of time in which a load held the first rail's output down.
@@ -94,10 +97,12 @@ final class WatchedPlant implements Plant {
         if (now) {
             double tookS = unit.timeS() - fromS;
             double powerW = (Math.abs(unit.voltageV(0, Node.RAW)) - outputV) * unit.currentA(0);
+            strainedS = unit.timeS();
             Strain before = strained ? strains.remove(strains.size() - 1) : new Strain(fromS, 0, 0);
-            strains.add(new Strain(before.fromS(), before.durationS() + tookS, before.energyJ() + powerW * tookS));
+            strains.add(new Strain(before.fromS(), unit.timeS() - before.fromS(), before.energyJ() + powerW * tookS));
         }
-        strained = now;
+        // in the troughs of its ripple a rail at its limit is down a line cycle after the other: one stretch
+        strained = now || (strained && unit.timeS() - strainedS < CYCLE_S);
     }
 
     @Override

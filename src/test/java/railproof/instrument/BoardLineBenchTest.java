@@ -15,9 +15,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import railproof.base.SystemClock;
-import railproof.sim.device.AnalogSource;
 import railproof.sim.device.BoardOutputs;
 import railproof.sim.device.BoardSettings;
+import railproof.sim.device.DarkInputs;
 import railproof.sim.device.PeerPump;
 import railproof.sim.device.SimulatedBoard;
 import railproof.wire.Link;
@@ -45,17 +45,6 @@ class BoardLineBenchTest {
 
     BoardLineBenchTest(@TempDir Path folder) {
         this.folder = folder;
-    }
-
-    /** Nothing at the inputs. */
-    private static final class Dark implements AnalogSource {
-        @Override
-        public void advanceTo(double timeS) {}
-
-        @Override
-        public double voltageV(int channel) {
-            return 0;
-        }
     }
 
     private interface Exchange {
@@ -130,7 +119,7 @@ class BoardLineBenchTest {
         try (Link far = open(cable.near())) {
             SimulatedBoard board = new SimulatedBoard(
                     BoardSettings.standard("B-0001", EmulatedBoard.CHANNELS, 1),
-                    new Dark(),
+                    new DarkInputs(),
                     BoardOutputs.none(),
                     SystemClock.INSTANCE.nowNs());
             Thread server = new Thread(() -> serve(far, board, stop), "simulated-board");
@@ -158,10 +147,11 @@ class BoardLineBenchTest {
     void aRequestAgainstABareEcho() throws Exception {
         double echoUs = bareEcho();
         double simulatedUs = simulatedBoard();
-        EmulatedBoard process = EmulatedBoard.processInRealTime(Files.createDirectory(folder.resolve("p")), new Dark());
+        EmulatedBoard process =
+                EmulatedBoard.processInRealTime(Files.createDirectory(folder.resolve("p")), new DarkInputs());
         double processUs = statusOver("STATUS_READ, firmware as a process with sanitizers", process.port());
         process.close();
-        EmulatedBoard cortex = EmulatedBoard.cortex(Files.createDirectory(folder.resolve("c")), new Dark());
+        EmulatedBoard cortex = EmulatedBoard.cortex(Files.createDirectory(folder.resolve("c")), new DarkInputs());
         double cortexUs = statusOver("STATUS_READ, firmware on the emulated Cortex-M3", cortex.port());
         cortex.close();
         print(String.format(
@@ -236,10 +226,11 @@ class BoardLineBenchTest {
 
     @Test
     void theHighestRateAtWhichAStreamLosesNothing() throws Exception {
-        EmulatedBoard process = EmulatedBoard.processInRealTime(Files.createDirectory(folder.resolve("p")), new Dark());
+        EmulatedBoard process =
+                EmulatedBoard.processInRealTime(Files.createDirectory(folder.resolve("p")), new DarkInputs());
         raise("process", process);
         process.close();
-        EmulatedBoard cortex = EmulatedBoard.cortex(Files.createDirectory(folder.resolve("c")), new Dark());
+        EmulatedBoard cortex = EmulatedBoard.cortex(Files.createDirectory(folder.resolve("c")), new DarkInputs());
         raise("Cortex-M3", cortex);
         cortex.close();
     }

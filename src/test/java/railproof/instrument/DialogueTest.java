@@ -17,9 +17,9 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import railproof.sim.device.AdcChannel;
-import railproof.sim.device.AnalogSource;
 import railproof.sim.device.BoardOutputs;
 import railproof.sim.device.BoardSettings;
+import railproof.sim.device.DarkInputs;
 import railproof.sim.device.SimulatedBoard;
 import railproof.wire.Decoded;
 import railproof.wire.Frame;
@@ -63,21 +63,12 @@ class DialogueTest {
     private int captureId;
 
     private static SimulatedBoard board() {
-        AnalogSource dark = new AnalogSource() {
-            @Override
-            public void advanceTo(double timeS) {}
-
-            @Override
-            public double voltageV(int channel) {
-                return 0;
-            }
-        };
         List<AdcChannel> inputs = IntStream.range(0, 32)
                 .mapToObj(c -> AdcChannel.ideal("in " + c, -10.24, 10.24))
                 .toList();
         return new SimulatedBoard(
                 new BoardSettings("sim", "B-1", inputs, 8, 1, 0x80, 8192, 1024, 10, 8, 5, 1, 0),
-                dark,
+                new DarkInputs(),
                 BoardOutputs.none(),
                 0);
     }

@@ -224,6 +224,11 @@ public final class EmulatedBoard {
         return bench;
     }
 
+    /** The processes that are the emulator and its two cables, in this order. */
+    public List<Long> processes() {
+        return List.of(process.pid(), lineCable.pid(), benchCable.pid());
+    }
+
     /** Pulls the cable to the host. */
     public void pull() throws IOException, InterruptedException {
         lineCable.pull();

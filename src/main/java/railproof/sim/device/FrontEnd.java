@@ -1,6 +1,8 @@
 package railproof.sim.device;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalInt;
 import java.util.Random;
 
 /**
@@ -22,6 +24,8 @@ final class FrontEnd {
     /** Time constant of each channel's filter, s; 0 for none. */
     private final double[] tauS;
 
+    private final ConverterFault[] faults;
+    private final OptionalInt[] stuckCodes;
     private final double[] inputV;
     private final double[] filteredV;
     private double filteredS = Double.NEGATIVE_INFINITY;
@@ -38,6 +42,10 @@ final class FrontEnd {
         this.tauS = channels.stream()
                 .mapToDouble(c -> c.antiAliasHz() > 0 ? 1 / (2 * Math.PI * c.antiAliasHz()) : 0)
                 .toArray();
+        this.faults = new ConverterFault[channels.size()];
+        this.stuckCodes = new OptionalInt[channels.size()];
+        Arrays.fill(faults, new ConverterFault.None());
+        Arrays.fill(stuckCodes, OptionalInt.empty());
         this.inputV = new double[channels.size()];
         this.filteredV = new double[channels.size()];
     }
@@ -69,7 +77,7 @@ final class FrontEnd {
         for (int c = 0; c < channels.size(); c++) {
             if ((mask >> c & 1) != 0) {
                 AdcChannel channel = channels.get(c);
-                codes[c] = channel.code(filteredV[c], noise.nextGaussian() * channel.noiseRmsV());
+                codes[c] = code(c, filteredV[c], noise.nextGaussian() * channel.noiseRmsV());
             }
         }
     }
@@ -77,7 +85,28 @@ final class FrontEnd {
     /** What the limit watch sees now: unfiltered, with noise of its own. */
     int watch(int channel) {
         AdcChannel c = channels.get(channel);
-        return c.code(source.voltageV(channel), limitNoise.nextGaussian() * c.noiseRmsV());
+        return code(channel, source.voltageV(channel), limitNoise.nextGaussian() * c.noiseRmsV());
+    }
+
+    /** Breaks an input, or mends it. */
+    void fault(int channel, ConverterFault fault) {
+        faults[channel] = fault;
+        stuckCodes[channel] = OptionalInt.empty();
+    }
+
+    private int code(int c, double seenV, double noiseV) {
+        AdcChannel channel = channels.get(c);
+        ConverterFault fault = faults[c];
+        if (fault instanceof ConverterFault.Stuck) {
+            if (stuckCodes[c].isEmpty()) {
+                stuckCodes[c] = OptionalInt.of(channel.code(seenV, noiseV));
+            }
+            return stuckCodes[c].getAsInt();
+        }
+        if (fault instanceof ConverterFault.Rail rail) {
+            return channel.code(rail.high() ? Double.MAX_VALUE : -Double.MAX_VALUE, 0);
+        }
+        return channel.code(fault instanceof ConverterFault.Offset offset ? seenV + offset.offsetV() : seenV, noiseV);
     }
 
     private void filter(double timeS, int mask) {

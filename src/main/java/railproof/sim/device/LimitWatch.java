@@ -51,8 +51,12 @@ final class LimitWatch {
         }
     }
 
+    private boolean energised() {
+        return core.state() == SafetyCore.ARMED || core.state() == SafetyCore.ACTIVE;
+    }
+
     private boolean watching() {
-        if (core.state() != SafetyCore.ARMED && core.state() != SafetyCore.ACTIVE) {
+        if (!energised()) {
             return false;
         }
         for (Limit limit : limits) {
@@ -82,7 +86,7 @@ final class LimitWatch {
         }
         nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
-        for (int c = 0; c < limits.length && watching(); c++) { // one that trips ends the looking
+        for (int c = 0; c < limits.length && energised(); c++) { // one that trips ends the looking
             if (limits[c].enabled) {
                 look(limits[c], c, nowNs);
             }

@@ -244,6 +244,11 @@ public final class SimulatedBoard implements Peer {
         core.stick(relay, closed);
     }
 
+    /** Breaks an analogue input, or mends it. */
+    public void converterFault(int channel, ConverterFault fault) {
+        front.fault(channel, fault);
+    }
+
     /** Whether load-enable is on, seen at the terminal and not over the wire. */
     public boolean loadEnabled() {
         return core.loadEnable();

@@ -63,17 +63,9 @@ class StateTableTest {
     private int seq;
 
     private SimulatedBoard fresh() {
-        AnalogSource dark = new AnalogSource() {
-            @Override
-            public void advanceTo(double timeS) {}
-
-            @Override
-            public double voltageV(int channel) {
-                return 0;
-            }
-        };
         List<AdcChannel> inputs = List.of(AdcChannel.ideal("one", -10.24, 10.24), AdcChannel.ideal("two", 0, 100));
-        return new SimulatedBoard(BoardSettings.standard("B-0001", inputs, 7), dark, BoardOutputs.none(), 0);
+        return new SimulatedBoard(
+                BoardSettings.standard("B-0001", inputs, 7), new DarkInputs(), BoardOutputs.none(), 0);
     }
 
     private void hear(byte[] bytes) {

@@ -64,6 +64,19 @@ public final class Bench {
                 rail.thermal());
     }
 
+    /** One of the simulated units with ideal heat sinks. */
+    static UnitDesign cold(String name) {
+        UnitDesign design = SimulatedUnits.named(name);
+        return new UnitDesign(
+                name,
+                "",
+                design.nominalLineV(),
+                design.nominalLineHz(),
+                design.primaryOhm(),
+                design.magnetisingA(),
+                design.rails().stream().map(Bench::cold).toList());
+    }
+
     static RailDesign cold(RailDesign rail) {
         return withSink(rail, COLD);
     }
@@ -111,7 +124,7 @@ public final class Bench {
                 2,
                 direct(20),
                 HARDLY_ANY,
-                new PassDesign(Parts.DRIVER, Parts.PASS, 2200, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 2200, 470),
                 new ConstantCurrent(0.27, 47),
                 new ReferenceDesign(Parts.ZENER_5V6, 1200, false),
                 new AmplifierDesign(Parts.SIGNAL, 2000, 2200, 470e-12),
@@ -144,7 +157,7 @@ public final class Bench {
                 4,
                 direct(12),
                 HARDLY_ANY,
-                new PassDesign(Parts.DRIVER, Parts.PASS, 680, 220),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 680, 220),
                 new Foldback(0.4, 120, 500),
                 new ReferenceDesign(Parts.ZENER_3V6, 1500, true),
                 new AmplifierDesign(Parts.SIGNAL, 470, 2700, 470e-12),
@@ -160,7 +173,7 @@ public final class Bench {
                 0.05,
                 direct(240),
                 HARDLY_ANY,
-                new PassDesign(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE, 68e3, 10e3),
+                PassDesign.darlington(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE, 68e3, 10e3),
                 new ConstantCurrent(10, 1000),
                 new ReferenceDesign(Parts.ZENER_91V, 82e3, false),
                 new AmplifierDesign(Parts.HIGH_VOLTAGE, 88e3, 82e3, 1e-12),

@@ -48,7 +48,7 @@ public final class Ngspice {
      *
      * @param netlist name of a resource beside parts.lib
      * @param parameters values that replace those of {@code .param} lines
-     * @param blocks texts that replace {@code @name@} marks
+     * @param blocks texts that replace {@code @name@} marks, and {@code @name=default@} marks, which may be left out
      */
     public static Ngspice run(String netlist, Map<String, String> parameters, Map<String, String> blocks) {
         try {
@@ -56,8 +56,9 @@ public final class Ngspice {
             Files.writeString(folder.resolve("parts.lib"), resource("parts.lib"));
             String text = resource(netlist);
             for (Map.Entry<String, String> block : blocks.entrySet()) {
-                text = text.replace("@" + block.getKey() + "@", block.getValue());
+                text = text.replaceAll("@" + block.getKey() + "(=[^@]*)?@", Matcher.quoteReplacement(block.getValue()));
             }
+            text = text.replaceAll("@\\w+=([^@]*)@", "$1");
             for (Map.Entry<String, String> parameter : parameters.entrySet()) {
                 Matcher place = Pattern.compile("(?m)^(\\.param .*\\b" + parameter.getKey() + "=)\\S+")
                         .matcher(text);
