@@ -16,7 +16,7 @@ import railproof.run.Stage;
 /** The commands over finished runs, from the command line to the files. */
 class RecordCommandsTest {
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     private PaperRuns runs = new PaperRuns(Path.of(""));
 
@@ -142,6 +142,24 @@ class RecordCommandsTest {
         assertTrue(Files.readString(page).contains("class=\"before\""));
         assertTrue(
                 runs.inData("compare", name(found), name(left), "--json").out().contains("\"fail_to_pass\" : true"));
+    }
+
+    @Test
+    void whatIsAddedLaterIsSealedToo() throws Exception {
+        Path run = runs.sealed("LC-2107", Stage.AS_LEFT, Verdict.PASS, 0);
+        assertTrue(runs.inData("judge", name(run)).err().isEmpty());
+        assertEquals(
+                0,
+                runs.inData("diagnose", name(run), "--confirm", "reservoir-capacitor")
+                        .status());
+        Said verified = runs.inData("verify", name(run));
+        assertEquals(0, verified.status(), verified.out());
+        assertTrue(verified.out().contains("seal 3"), verified.out());
+
+        Files.writeString(run.resolve("repair.json"), "{}");
+        assertEquals(1, runs.inData("verify", name(run)).status());
+        Said judged = runs.inData("judge", name(run), "--profile", "check-fixed-5v");
+        assertTrue(judged.err().contains("not kept beside the run"), judged.err());
     }
 
     private static String name(Path folder) {

@@ -24,7 +24,7 @@ class ByteFlipTest {
     private static final int PLACES_IN_LARGE_FILES = 400;
 
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     @Test
     void everyChangedByteIsFoundAndPointedAt() throws IOException, BadFileException {

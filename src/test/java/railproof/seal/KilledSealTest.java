@@ -23,7 +23,7 @@ class KilledSealTest {
     private static final int KILLS = 15;
 
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     /** Signs off again and again, each time with other files. */
     public static void main(String[] arguments) throws IOException, BadFileException {

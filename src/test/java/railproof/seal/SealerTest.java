@@ -24,7 +24,7 @@ import railproof.seal.Verification.State;
 
 class SealerTest {
     @TempDir
-    Path place;
+    Path place = Path.of("");
 
     @Test
     void aFreshSealIsIntactAndAnUnsealedRunUnsigned() throws IOException, BadFileException {
@@ -116,7 +116,7 @@ class SealerTest {
 
         BadFileException refused =
                 assertThrows(BadFileException.class, () -> add(runs, folder, "sign-off.json", "{}\n"));
-        assertTrue(refused.getMessage().contains("points.csv: was changed"), refused.getMessage());
+        assertTrue(String.valueOf(refused.getMessage()).contains("points.csv: was changed"), refused.getMessage());
         assertThrows(IllegalArgumentException.class, () -> {
             SealedRuns others = new SealedRuns(place.resolve("2"));
             add(others, others.run("LC-2108", Stage.AS_LEFT, 0), "points.csv", "x");
@@ -176,7 +176,9 @@ class SealerTest {
         assertEquals(publicHex, keys.own().publicHex());
 
         Files.setPosixFilePermissions(secret, PosixFilePermissions.fromString("rw-r--r--"));
-        assertTrue(assertThrows(BadFileException.class, keys::own).getMessage().contains("chmod 600"));
+        assertTrue(
+                String.valueOf(assertThrows(BadFileException.class, keys::own).getMessage())
+                        .contains("chmod 600"));
     }
 
     @Test

@@ -24,7 +24,7 @@ class ArchiveBenchTest {
     private static final int QUERIES = 200;
 
     @TempDir
-    Path data;
+    Path data = Path.of("");
 
     @Test
     void sqlite() throws Exception {

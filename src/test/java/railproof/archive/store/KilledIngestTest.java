@@ -32,7 +32,7 @@ class KilledIngestTest {
     private static final int AT_ONCE = 5;
 
     @TempDir
-    Path data;
+    Path data = Path.of("");
 
     /** Takes runs in from a number on, five at once, and says each number when it is done. */
     public static void main(String[] arguments) throws ArchiveException {

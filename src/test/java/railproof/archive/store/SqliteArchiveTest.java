@@ -13,7 +13,7 @@ import railproof.base.BadFileException;
 
 class SqliteArchiveTest extends ArchiveContract {
     @TempDir
-    Path data;
+    Path data = Path.of("");
 
     @Override
     ArchiveAddress address() {
@@ -24,8 +24,8 @@ class SqliteArchiveTest extends ArchiveContract {
     void saysSoWhenTheFileIsNoArchive() throws Exception {
         Files.writeString(
                 data.resolve(ArchiveAddress.FILE), "this is no database, and it is longer than its header is");
-        String message = assertThrows(ArchiveException.class, () -> Archive.open(address()))
-                .getMessage();
+        String message = String.valueOf(assertThrows(ArchiveException.class, () -> Archive.open(address()))
+                .getMessage());
         assertTrue(message.contains(data.resolve(ArchiveAddress.FILE).toString()), message);
     }
 
@@ -37,18 +37,18 @@ class SqliteArchiveTest extends ArchiveContract {
             "jdbc:postgresql://bench:" + password + "@127.0.0.1:1/shop"
         }) {
             ArchiveAddress address = ArchiveAddress.of("--archive", url, "0ther-secret");
-            String message = assertThrows(ArchiveException.class, () -> Archive.open(address))
-                    .getMessage();
+            String message = String.valueOf(assertThrows(ArchiveException.class, () -> Archive.open(address))
+                    .getMessage());
             for (String shown : new String[] {address.toString(), message, address.hidden("x s3crét 0ther-secret y")}) {
                 assertFalse(shown.contains("s3cr"), shown);
                 assertFalse(shown.contains("0ther"), shown);
             }
             assertTrue(address.toString().contains("***"), address.toString());
         }
-        String refused = assertThrows(
+        String refused = String.valueOf(assertThrows(
                         BadFileException.class,
                         () -> ArchiveAddress.of("--archive", "jdbc:other://h/d?password=" + password, ""))
-                .getMessage();
+                .getMessage());
         assertFalse(refused.contains("s3cr"), refused);
         assertEquals("x y", ArchiveAddress.inFolder(data).hidden("x y"));
     }
