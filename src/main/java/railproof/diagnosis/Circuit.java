@@ -7,6 +7,7 @@ import railproof.profile.PartValue;
 import railproof.profile.RectifierKind;
 
 /** The values of one unit's parts, sound when made; a fault changes some of them. Confined to one thread. */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class Circuit {
     static final int DRAWS = PartValue.values().length + Spread.values().length;
     static final double THERMAL_V = 0.02585;
@@ -141,6 +142,7 @@ final class Circuit {
         return atA * Math.exp(-vbeV / THERMAL_V);
     }
 
+    @SuppressWarnings("ArrayRecordComponent") // a bundle that nobody compares
     private record Drawn(Map<PartValue, Toleranced> values, double[] draw) {
         double of(PartValue value) {
             Toleranced part = values.get(value);

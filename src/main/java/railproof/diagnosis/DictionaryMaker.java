@@ -14,6 +14,7 @@ import railproof.profile.Rail;
  * Makes the fault dictionary of a rail by Monte Carlo. Every unit's part values are drawn within their tolerances
  * (rectangular), its severity within its band; the same seed gives the same dictionary. Uses all processors.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public final class DictionaryMaker {
     private static final long SEED = 20_261_125;
     private static final int BANDS = 5;

@@ -13,12 +13,11 @@ import railproof.base.Measured;
  * @param feature what was read
  * @param value the reading
  * @param speaksFor whether it is unlike a sound unit and like this fault; if not, it is unlike this fault
- * @param soundLow what 19 of 20 sound units lie above, in the reading's unit
- * @param soundHigh what 19 of 20 sound units lie below
- * @param faultLow what 19 of 20 units with this fault lie above
- * @param faultHigh what 19 of 20 units with this fault lie below
+ * @param sound where nine of ten sound units lie, in the reading's unit
+ * @param fault where nine of ten units with this fault lie
  * @param weightDimensionless how loud it is: standard deviations
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public record Evidence(
         Feature feature, Measured value, boolean speaksFor, RangeOf sound, RangeOf fault, double weightDimensionless) {
     private static final double UNLIKE_SIGMAS = 2.5;

@@ -17,6 +17,7 @@ import railproof.profile.UnitPart;
  * expected to shrink. Worked out by drawing what the node would show, from what is believed now, and asking each time
  * what would be believed then. The same seed gives the same advice.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class NextProbe {
     private static final long SEED = 8;
     private static final int DRAWS = 160;
@@ -119,6 +120,7 @@ final class NextProbe {
     }
 
     /** Places of the readings, those there are before those there would be, with their variances. */
+    @SuppressWarnings("ArrayRecordComponent") // a bundle that nobody compares
     private record Plan(int[] places, double[] y, double[] variance, int old) {}
 
     private double gain(Plan plan) {

@@ -19,6 +19,7 @@ import railproof.profile.Rail;
  *
  * <p>Holds while the unit works after a fashion: a shorted transistor has no part value to fit.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public final class PartFit {
     private static final int ROUNDS = 8;
     private static final double PROBE = 0.05;

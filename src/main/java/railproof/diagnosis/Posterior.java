@@ -11,6 +11,7 @@ import railproof.base.Measured;
  *
  * <p>Thread: immutable; any.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class Posterior {
     /** Degrees of freedom of the t: few, so that a reading the model is wrong about does not rule out the truth. */
     private static final double DOF = 6;

@@ -10,6 +10,7 @@ import railproof.profile.UnitPart;
  *
  * <p>Thread: immutable; any.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public final class Priors {
     /** Share of units that turn out to be sound, where nothing else is known (common practice, no source). */
     public static final double USUAL_SOUND_RATIO = 0.2;

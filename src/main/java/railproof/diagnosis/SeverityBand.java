@@ -5,6 +5,7 @@ package railproof.diagnosis;
  *
  * <p>The arrays are handed over, not copied; nobody writes to them.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class SeverityBand {
     /** {@link PartFault#ordinal()}, or −1 for a sound unit. */
     final int fault;

@@ -12,6 +12,7 @@ import railproof.signal.LineSpectrum;
  * The loop is far faster than the line, so the output at any instant is the static one at that raw voltage. Confined to
  * one thread.
  */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class UnitModel {
     private static final int LEVELS = 6;
     private static final int LOAD_STEPS = 3;

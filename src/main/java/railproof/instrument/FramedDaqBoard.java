@@ -305,6 +305,11 @@ public final class FramedDaqBoard implements DaqBoard {
     }
 
     @Override
+    public void onTripped(Runnable action) {
+        session.onTripped(action);
+    }
+
+    @Override
     public BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException {
         session.disarmed();
         session.ask(BoardMessage.SAFE_STATE);

@@ -25,7 +25,8 @@ import railproof.wire.LinkException;
  */
 final class BenchTalk {
     private static final Duration SLICE = Duration.ofMillis(GuardedLink.SLICE_MS);
-    private static final long LOAD_HEALTH_EVERY_NS = 1_000_000_000L;
+    /** The loads are asked how they are this often, ns. */
+    static final long LOAD_HEALTH_EVERY_NS = 1_000_000_000L;
 
     private final Rig rig;
     private final RunSink sink;
@@ -111,6 +112,7 @@ final class BenchTalk {
             return trouble;
         }
         inquiring = true;
+        rig.loads().forEach(ElectronicLoad::emergencyOff); // the run is over; why, can be asked afterwards
         try {
             Optional<RunEndException> before = end(rig.board().status());
             before.ifPresent(cause -> cause.addSuppressed(trouble));

@@ -15,6 +15,7 @@ import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.BoardStatus;
 import railproof.instrument.BoardTrip;
+import railproof.instrument.ElectronicLoad;
 import railproof.instrument.LoadMode;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -26,7 +27,9 @@ import railproof.run.Waveform;
 
 /** The bench over a real (or simulated: it cannot tell) rig. Thread: control thread only. */
 final class ControlBench implements Bench {
-    private static final int TRIP_DELAY_US = 1000;
+    /** How long a limit must be broken before the board trips, µs. */
+    static final int TRIP_DELAY_US = 1000;
+
     private static final Duration OPERATOR_LOOK = Duration.ofMillis(50);
 
     private final Rig rig;
@@ -55,6 +58,7 @@ final class ControlBench implements Bench {
         this.loads = new LoadSide(rig, talk, contacts, new LoadLeads(rig, talk, sight, contacts, this::ask));
         this.watch = new RailWatch(rig, talk, sight, loads, line, this::look);
         talk.onTrip(this::explainTrip);
+        rig.board().onTripped(this::loadsOffAtOnce);
         talk.onCare(watch::care);
     }
 
@@ -182,10 +186,16 @@ final class ControlBench implements Bench {
                 : sight.average(channel, windowS, quantity.unit());
     }
 
+    /** OFF past all protocol, before anything is written down: the record can wait, the unit cannot. */
+    private void loadsOffAtOnce() {
+        rig.loads().forEach(ElectronicLoad::emergencyOff);
+    }
+
     private void checkEnvelope(String rail, double meanV) throws RunEndException {
         Envelope envelope = loads.envelopes().get(rail);
         String breach = envelope == null ? "" : envelope.breach(rail, meanV);
         if (!breach.isEmpty()) {
+            loadsOffAtOnce();
             recordBreach(rail, meanV);
             throw new RunEndException(
                     RunOutcome.End.TRIPPED,
@@ -198,6 +208,7 @@ final class ControlBench implements Bench {
      * saw is a point of the record.
      */
     private RunEndException explainTrip(BoardStatus status) throws RunEndException {
+        loadsOffAtOnce();
         Optional<BoardTrip> trip = talk.exchange(() -> rig.board().trip());
         int channel = trip.map(t -> t.channel().orElse(-1)).orElse(-1);
         for (RailPosition position : rig.positions()) {

@@ -19,7 +19,7 @@ final class RailWatch {
     /** A look so old still belongs to a measurement made now, s. */
     private static final double RECENT_S = 1;
     /** A rail under power is looked at this often at least, s. */
-    static final double UNSEEN_S = 5;
+    static final int UNSEEN_S = 5;
     /** An output may still hold this part of its nominal voltage when a run begins. */
     private static final double LEFT_OVER_RATIO = 0.25;
     /** What an output holds falls by a hundredth between two looks, if nothing feeds it. */

@@ -31,7 +31,8 @@ public final class SafeStateLadder {
 
     private static final int TRIES = 3;
     private static final long METER_NS = 20_000_000L;
-    private static final long BUDGET_NS = 1_000_000_000L;
+    /** Beyond this no further try is begun, ns. */
+    static final long BUDGET_NS = 1_000_000_000L;
 
     private final Rig rig;
     private final LineFeed line;

@@ -18,6 +18,7 @@ final class PlainUnit implements Plant {
     private double timeS;
     private double lineV;
     private double lineHz = 60;
+    private volatile double runAwayV;
 
     /**
      * One of its rails.
@@ -63,6 +64,11 @@ final class PlainUnit implements Plant {
         timeS = targetS;
     }
 
+    /** Its regulation is gone from now on: two volts more. */
+    void runAway() {
+        runAwayV = 2;
+    }
+
     /** Where supply and load meet: bisection on the voltage, because one curve falls and the other rises. */
     private double outputV(int index) {
         if (lineV < 60) {
@@ -92,7 +98,7 @@ final class PlainUnit implements Plant {
     public double voltageV(int rail, Node node) {
         return switch (node) {
             case LINE -> lineV * Math.sqrt(2) * Math.sin(2 * Math.PI * lineHz * timeS);
-            case OUTPUT -> Math.signum(rails.get(rail).openV()) * outputV(rail);
+            case OUTPUT -> Math.signum(rails.get(rail).openV()) * (outputV(rail) + runAwayV);
             case RAW -> lineV / 10;
             case BASE -> outputV(rail) + 1.4;
             case REFERENCE, SENSE_TAP -> 3.6;

@@ -75,11 +75,8 @@ class TypedCalibrationTest {
     }
 
     private int calibrate(Path rig, InputStream keyboard) {
-        CommandLineFace face = new CommandLineFace(
-                new PrintStream(out, true, UTF_8),
-                new PrintStream(said, true, UTF_8),
-                keyboard,
-                (bench, folder, operator) -> ExitStatus.PASSED);
+        CommandLineFace face =
+                new CommandLineFace(new PrintStream(out, true, UTF_8), new PrintStream(said, true, UTF_8), keyboard);
         return face.run(
                 "calibrate",
                 "--rig",

@@ -54,8 +54,8 @@ record Finding(
                 if (result.status() != ExitStatus.NOT_SAFE) {
                     complaints.add("not confirmed, yet status " + result.status());
                 }
-            } else if (!result.troubles().isEmpty()) {
-                complaints.addAll(effect.kind() == Effect.Kind.DISK ? List.of() : result.troubles());
+            } else if (!notWhole(result).isEmpty()) {
+                complaints.addAll(effect.kind() == Effect.Kind.DISK ? List.of() : notWhole(result));
             } else if (result.status() != clean && !effect.mayChangeTheVerdict()) {
                 complaints.add("completed, but judged " + result.status() + " instead of " + clean);
             }
@@ -70,18 +70,25 @@ record Finding(
                 complaints.add("status " + result.status());
             }
         }
-        String words = run.cause() + "\n" + String.join("\n", run.later()) + String.join("\n", result.troubles());
+        String words = run.cause() + "\n" + String.join("\n", run.later()) + String.join("\n", notWhole(result));
         if (RAW.matcher(words).find()) {
             complaints.add("raw: " + words);
         }
         return complaints;
     }
 
+    /** Why the record is not whole; other paperwork may be left out for reasons of its own. */
+    private static List<String> notWhole(RunResult result) {
+        return result.troubles().stream()
+                .filter(trouble -> trouble.startsWith("The record is not whole"))
+                .toList();
+    }
+
     private static ExitStatus right(RunOutcome run, RunResult result) {
         if (run.safeState() != SafeState.CONFIRMED) {
             return ExitStatus.NOT_SAFE;
         }
-        return run.end() == RunOutcome.End.TRIPPED && result.troubles().isEmpty()
+        return run.end() == RunOutcome.End.TRIPPED && notWhole(result).isEmpty()
                 ? ExitStatus.UNIT_FAILED
                 : ExitStatus.RIG_TROUBLE;
     }

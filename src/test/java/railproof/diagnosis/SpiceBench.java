@@ -21,6 +21,7 @@ import railproof.signal.Ripple;
 import railproof.signal.RippleNoise;
 
 /** A bench around the circuit simulator: runs one unit through {@code diagnose.cir} and reads it as a rig would. */
+@SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 final class SpiceBench {
     static final double LINE_HZ = 60;
     private static final double RATE_HZ = 10_000;
@@ -38,6 +39,7 @@ final class SpiceBench {
      * @param nodes raw, output, base, reference, tap at 10 kHz
      * @param dipV how far the output dips in the first millisecond after the load step, below the next two
      */
+    @SuppressWarnings("ArrayRecordComponent") // a bundle that nobody compares
     record Waves(double[][] nodes, double dipV) {}
 
     private SpiceBench() {}

@@ -120,7 +120,7 @@ class RecordFuzzTest {
     private static void event(byte[] input) {
         List<Problem> problems = new ArrayList<>();
         Json.parse("events.jsonl", 1, new String(input, StandardCharsets.ISO_8859_1), problems)
-                .map(EventJson::line);
+                .ifPresent(EventJson::line);
         problems.forEach(problem -> showable(List.of(problem)));
     }
 }

@@ -175,6 +175,11 @@ final class FakeBoard implements DaqBoard {
     }
 
     @Override
+    public void onTripped(Runnable action) {
+        heard.add("on tripped");
+    }
+
+    @Override
     public BoardStatus safeState() throws LinkException {
         hear("safe-state");
         relays = 0;

@@ -116,7 +116,8 @@ class SealerTest {
 
         BadFileException refused =
                 assertThrows(BadFileException.class, () -> add(runs, folder, "sign-off.json", "{}\n"));
-        assertTrue(String.valueOf(refused.getMessage()).contains("points.csv: was changed"), refused.getMessage());
+        String words = String.valueOf(refused.getMessage());
+        assertTrue(words.contains("points.csv: was changed"), words);
         assertThrows(IllegalArgumentException.class, () -> {
             SealedRuns others = new SealedRuns(place.resolve("2"));
             add(others, others.run("LC-2108", Stage.AS_LEFT, 0), "points.csv", "x");

@@ -15,7 +15,7 @@ import railproof.record.RunFolder;
 
 class ProfileSuggestionTest {
     @TempDir
-    private Path data;
+    private Path data = Path.of("");
 
     @BeforeEach
     void anArchiveOfThreeRuns() throws Exception {

@@ -4,6 +4,7 @@ import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Objects;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutionException;
@@ -75,7 +76,7 @@ final class WindowBench implements AutoCloseable {
     }
 
     ExitStatus status() {
-        return status.get();
+        return Objects.requireNonNull(status.get());
     }
 
     void key(KeyCode code) throws Exception {
@@ -87,7 +88,8 @@ final class WindowBench implements AutoCloseable {
 
     /** Types like a barcode scanner: capital letters, digits and dashes. */
     void type(String text) throws Exception {
-        for (char c : text.toCharArray()) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
             boolean letter = Character.isLetter(c);
             KeyCode code = c == '-' ? KeyCode.MINUS : KeyCode.getKeyCode(String.valueOf(c));
             onFx(() -> {

@@ -21,7 +21,7 @@ import railproof.run.SafeState;
 @Tag("window")
 class WindowTest {
     @TempDir
-    private Path data;
+    private Path data = Path.of("");
 
     private WindowBench window(int width, int height) throws Exception {
         return new WindowBench(new WindowSettings("simulated-bench", data, "test"), width, height);

@@ -104,7 +104,8 @@ final class FrontEnd {
             return stuckCodes[c].getAsInt();
         }
         if (fault instanceof ConverterFault.Rail rail) {
-            return channel.code(rail.high() ? Double.MAX_VALUE : -Double.MAX_VALUE, 0);
+            double beyondV = channel.highV() - channel.lowV();
+            return channel.code(rail.high() ? channel.highV() + beyondV : channel.lowV() - beyondV, 0);
         }
         return channel.code(fault instanceof ConverterFault.Offset offset ? seenV + offset.offsetV() : seenV, noiseV);
     }

@@ -46,8 +46,8 @@ class PostgresArchiveTest extends ArchiveContract {
     @Test
     void aWrongPasswordIsRefusedAndNotShown() throws Exception {
         ArchiveAddress wrong = ArchiveAddress.of("test", server.url("postgres"), "not-this-one");
-        String message =
-                assertThrows(ArchiveException.class, () -> Archive.open(wrong)).getMessage();
+        String message = String.valueOf(
+                assertThrows(ArchiveException.class, () -> Archive.open(wrong)).getMessage());
         assertTrue(message.contains("bench"), message);
         assertFalse(message.contains("not-this-one"), message);
     }
