@@ -3,6 +3,7 @@
 #include <stddef.h>
 #include <string.h>
 
+_Static_assert(offsetof(struct window, granted) == 0x38, "place of the grant");
 _Static_assert(offsetof(struct window, level) == 0x40, "place of the levels");
 _Static_assert(offsetof(struct window, output) == 0x100, "place of the outputs");
 _Static_assert(offsetof(struct window, scan) == 0x10000, "place of the scans");
@@ -17,6 +18,21 @@ _Static_assert(offsetof(struct window, scan) == 0x10000, "place of the scans");
 bool window_used(const bench_window *window)
 {
     return window != NULL && window->magic == WINDOW_MAGIC;
+}
+
+bool window_paced(const bench_window *window)
+{
+    return window_used(window) && window->paced != 0;
+}
+
+uint32_t window_grants(const bench_window *window, uint32_t now, uint32_t step)
+{
+    if (!window_paced(window))
+        return step;
+    int32_t left = (int32_t)(window->granted - now);
+    if (left <= 0)
+        return 0;
+    return step < (uint32_t)left ? step : (uint32_t)left;
 }
 
 void window_start(bench_window *window)

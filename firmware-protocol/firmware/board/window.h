@@ -38,7 +38,8 @@ struct window {
     uint32_t taken;      /* 0x2C scans of the job that the board has taken out of the queue */
     uint32_t given_job;  /* 0x30 bench: the job that the next word is about */
     uint32_t given;      /* 0x34 bench: scans of it that were put into the queue */
-    uint32_t reserved[2];
+    uint32_t granted;    /* 0x38 bench: device time, low word, which the clock may reach, if the next word is not 0 */
+    uint32_t paced;      /* 0x3C bench */
     int16_t level[PORT_MAX_CHANNELS]; /* 0x40 bench: what lies at the inputs now, for the limits */
     uint32_t unused[32];
     struct window_output output[WINDOW_OUTPUTS];       /* 0x100 change k at place k modulo their number */
@@ -51,6 +52,12 @@ typedef volatile struct window bench_window;
 
 /* Whether the bench has put the window into use. */
 bool window_used(const bench_window *window);
+
+/* Whether the bench grants the board its time. */
+bool window_paced(const bench_window *window);
+
+/* How much of a step from an instant of the device's time the bench grants; all of it if it does not pace. */
+uint32_t window_grants(const bench_window *window, uint32_t now, uint32_t step);
 
 void window_start(bench_window *window);
 void window_time(bench_window *window, uint64_t now);

@@ -36,5 +36,7 @@ void vector_tests(const char *folder);
 void device_tests(void);
 void sampling_tests(void);
 void store_tests(void);
+void state_tests(const char *folder);
+void dialogue_tests(const char *folder);
 
 #endif

@@ -7,7 +7,7 @@
 
 #define FAKE_CHANNELS 32
 #define FAKE_BUFFER 8192
-#define FAKE_STORE 512
+#define FAKE_STORE 1024
 
 struct fake_board {
     uint64_t time_us; /* of the world; the counter is its low half */
@@ -56,5 +56,8 @@ struct fake_frame fake_ask(uint8_t flags, uint16_t seq, uint16_t type, const voi
 
 /* Puts a request into the receive buffer. */
 void fake_request(uint8_t flags, uint16_t seq, uint16_t type, const void *payload, uint16_t length);
+
+/* Good frames in a piece of wire. */
+unsigned frames_in(struct frame_receiver *receiver, const uint8_t *wire, size_t length);
 
 #endif

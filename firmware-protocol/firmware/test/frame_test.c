@@ -5,6 +5,7 @@
 #include "../core/crc32.h"
 #include "../core/frame.h"
 #include "check.h"
+#include "fake_board.h"
 
 static uint32_t random_state;
 
@@ -25,7 +26,7 @@ static size_t build(uint8_t *raw)
 }
 
 /* Frames found in a piece of wire. */
-static unsigned frames_in(struct frame_receiver *receiver, const uint8_t *wire, size_t length)
+unsigned frames_in(struct frame_receiver *receiver, const uint8_t *wire, size_t length)
 {
     struct frame frame;
     unsigned count = 0;

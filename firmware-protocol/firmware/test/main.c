@@ -14,6 +14,8 @@ int main(int argc, char **argv)
     device_tests();
     sampling_tests();
     store_tests();
+    state_tests(argv[1]);
+    dialogue_tests(argv[1]);
     printf(checks_failed ? "%d checks failed\n" : "all checks passed\n", checks_failed);
     return checks_failed != 0;
 }

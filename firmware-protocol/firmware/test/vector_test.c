@@ -174,8 +174,43 @@ static void every_request_is_answered(const char *folder)
     fclose(in);
 }
 
+/* LIMIT_SET, the longest request that switches or limits anything, has so many bytes on the wire. */
+#define SHORT_FRAME 30
+
+/* Every flip of one or two bits on the wire, in every request of the vectors that is short: none gets through. */
+static void no_flip_of_one_or_two_bits_gets_through(const char *folder)
+{
+    static struct vector v;
+    static struct frame_receiver receiver;
+    FILE *in = open_vectors(folder, "messages.txt");
+    unsigned requests = 0;
+    while (next_vector(in, &v)) {
+        if (v.kind != FRAME_REQUEST || v.wire_length > SHORT_FRAME)
+            continue;
+        check_name = v.title;
+        size_t bits = v.wire_length * 8;
+        unsigned wrong = 0;
+        for (size_t a = 0; a < bits; a++) {
+            for (size_t b = a; b < bits; b++) {
+                uint8_t bad[SHORT_FRAME + 1] = {0}; /* and a delimiter behind it */
+                memcpy(bad, v.wire, v.wire_length);
+                bad[a / 8] ^= (uint8_t)(1 << a % 8);
+                if (b != a)
+                    bad[b / 8] ^= (uint8_t)(1 << b % 8);
+                wrong += frames_in(&receiver, bad, v.wire_length + 1);
+            }
+        }
+        CHECK_EQUAL(0, wrong);
+        CHECK_EQUAL(1, frames_in(&receiver, v.wire, v.wire_length));
+        requests++;
+    }
+    CHECK(requests >= 20);
+    fclose(in);
+}
+
 void vector_tests(const char *folder)
 {
+    no_flip_of_one_or_two_bits_gets_through(folder);
     good_file(folder, "messages.txt", 70);
     good_file(folder, "framing.txt", 4);
     bad_file(folder);

@@ -43,8 +43,11 @@ class ArchitectureTest {
             Map.entry("rig", List.of("base", "toml", "profile", "run", "wire", "instrument")),
             Map.entry("procedure", List.of("base", "profile", "run", "signal", "instrument", "rig")),
             Map.entry("judge", List.of("base", "profile", "run", "signal")),
-            Map.entry("record", List.of("base", "profile", "run", "judge")),
-            Map.entry("report", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("diagnosis", List.of("base", "profile", "run", "signal", "judge")),
+            Map.entry("record", List.of("base", "profile", "run", "judge", "diagnosis")),
+            Map.entry("seal", List.of("base", "run", "record")),
+            Map.entry("archive", List.of("base", "profile", "run", "judge", "record")),
+            Map.entry("report", List.of("base", "profile", "run", "judge", "diagnosis", "record", "archive")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
                     "app",
@@ -60,6 +63,8 @@ class ArchitectureTest {
                             "signal",
                             "judge",
                             "record",
+                            "seal",
+                            "archive",
                             "report",
                             "sim")),
             Map.entry(
@@ -71,6 +76,23 @@ class ArchitectureTest {
                             "rig",
                             "procedure",
                             "judge",
+                            "record",
+                            "seal",
+                            "archive",
+                            "report",
+                            "app",
+                            "wire")),
+            Map.entry(
+                    "ui",
+                    List.of(
+                            "base",
+                            "profile",
+                            "run",
+                            "rig",
+                            "procedure",
+                            "signal",
+                            "judge",
+                            "diagnosis",
                             "record",
                             "report",
                             "app",
@@ -130,12 +152,13 @@ class ArchitectureTest {
     @Test
     void doubleFieldsCarryTheirUnit() {
         // the units of the code base, alone or as "per" of one another; Dimensionless is for pure numbers, and for
-        // values whose unit stands beside them; U is an uncertainty (and Variance its square) in the unit of what
+        // values whose unit stands beside them; Px is pixels; U is an uncertainty (and Variance its square) in the unit
+        // of what
         // stands beside it, Dof its degrees of freedom; codes and
         // their squares are the board's
         String unit =
                 "(V|A|W|Ohm|F|H|Hz|S|C|K|J|U|[dD]of|Variance|Code|OfSquares|Ratio|Pct|Db|Dimensionless|VPerS|VPerC|CPerW|JPerC"
-                        + "|APerS|PerS)";
+                        + "|APerS|PerS|Px|Pt)";
         fields().that()
                 .haveRawType(double.class)
                 .and()
@@ -174,7 +197,14 @@ class ArchitectureTest {
                 only("org.tomlj..", "railproof.toml.."),
                 only("org.apache.commons.csv..", "railproof.record.."),
                 only("com.fasterxml..", "railproof.record..", "railproof.cli.."),
-                only("picocli..", "railproof.cli.."));
+                only("javafx..", "railproof.ui.."),
+                only("picocli..", "railproof.cli.."),
+                only("org.jdbi..", "railproof.archive.store.."),
+                only("org.flywaydb..", "railproof.archive.store.."),
+                only("java.sql..", "railproof.archive.store.."),
+                only("org.apache.pdfbox..", "railproof.report.."),
+                only("org.apache.xmpbox..", "railproof.report.."),
+                only("com.google.zxing..", "railproof.report.."));
     }
 
     private static DynamicTest only(String library, String... homes) {

@@ -10,7 +10,6 @@ import java.util.function.Consumer;
 import railproof.base.BadFileException;
 import railproof.base.Clock;
 import railproof.base.SystemClock;
-import railproof.rig.file.LoadConfig;
 import railproof.rig.file.RigConfig;
 import railproof.sim.LockstepServer;
 import railproof.sim.PacedClock;
@@ -68,7 +67,7 @@ public final class BenchServer {
             for (String name : ports.keySet()) {
                 Link link = open(name, clock);
                 links.add(link);
-                threads.add(pump(link, peer(name)));
+                threads.add(pump(link, Benches.device(bench, config, name)));
             }
             watch(clock, onlooker);
         } finally {
@@ -140,7 +139,7 @@ public final class BenchServer {
             for (String name : ports.keySet()) {
                 Link link = open(name, SystemClock.INSTANCE);
                 links.add(link);
-                server.attach(link, peer(name));
+                server.attach(link, Benches.device(bench, config, name));
             }
             onlooker.accept("ready, in lockstep");
             server.serve(stopped::get);
@@ -155,17 +154,5 @@ public final class BenchServer {
             throw new LinkException(name, "no port is given for it");
         }
         return SerialLink.open(name, SerialSettings.board(path), clock);
-    }
-
-    private Peer peer(String linkName) {
-        if (linkName.equals(config.board().link())) {
-            return bench.board();
-        }
-        for (LoadConfig load : config.loads()) {
-            if (load.link().equals(linkName)) {
-                return bench.load(load.name());
-            }
-        }
-        return bench.lineSource();
     }
 }

@@ -3,6 +3,7 @@ package railproof.app;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.UnaryOperator;
 import railproof.base.BadFileException;
 import railproof.base.Clock;
 import railproof.base.Problem;
@@ -15,6 +16,7 @@ import railproof.sim.SimulatedBench;
 import railproof.wire.Link;
 import railproof.wire.LinkException;
 import railproof.wire.MemoryLink;
+import railproof.wire.Peer;
 import railproof.wire.SocketLink;
 import railproof.wire.serial.SerialLink;
 import railproof.wire.serial.SerialSettings;
@@ -57,24 +59,33 @@ public final class Benches {
                 request.simulatedFault().orElse(""));
         SimulatedBench bench = (fastForward ? setup.fastForward() : setup).build();
         double paceRatio = request.realTime() ? 1 : config.simulation().get().paceRatio();
-        Clock clock = paceRatio > 0
-                ? new PacedClock(SystemClock.INSTANCE, paceRatio)
-                : new BenchClock(bench, SystemClock.INSTANCE.wallTime());
+        if (paceRatio > 0) {
+            PacedClock clock = new PacedClock(SystemClock.INSTANCE, paceRatio);
+            return new BenchAccess(clock, memoryLinks(bench, config, clock::paced), true, setup.words());
+        }
+        Clock clock = new BenchClock(bench, SystemClock.INSTANCE.wallTime());
         return new BenchAccess(clock, memoryLinks(bench, config), true, setup.words());
     }
 
     /** Links into a simulated bench, by the rig file's names. */
     public static LinkOpener memoryLinks(SimulatedBench bench, RigConfig config) {
-        return (link, clock) -> {
-            if (link.name().equals(config.board().link())) {
-                return new MemoryLink(link.name(), clock, bench.board());
-            }
-            return config.loads().stream()
-                    .filter(load -> load.link().equals(link.name()))
-                    .findFirst()
-                    .map(load -> new MemoryLink(link.name(), clock, bench.load(load.name())))
-                    .orElseGet(() -> new MemoryLink(link.name(), clock, bench.lineSource()));
-        };
+        return memoryLinks(bench, config, device -> device);
+    }
+
+    private static LinkOpener memoryLinks(SimulatedBench bench, RigConfig config, UnaryOperator<Peer> pacing) {
+        return (link, clock) -> new MemoryLink(link.name(), clock, pacing.apply(device(bench, config, link.name())));
+    }
+
+    /** The simulated instrument behind the rig file's link of that name. */
+    static Peer device(SimulatedBench bench, RigConfig config, String link) {
+        if (link.equals(config.board().link())) {
+            return bench.board();
+        }
+        return config.loads().stream()
+                .filter(load -> load.link().equals(link))
+                .findFirst()
+                .map(load -> bench.load(load.name()))
+                .orElseGet(bench::lineSource);
     }
 
     /** Real ports, as a rig file describes them. */

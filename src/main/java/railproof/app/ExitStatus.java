@@ -42,8 +42,14 @@ public enum ExitStatus {
         };
     }
 
+    /** The status of an archived run judged again: what was not confirmed off is no pass. */
+    public static ExitStatus ofArchived(RunOutcome outcome, Judgement judgement) {
+        ExitStatus status = of(judgement);
+        return status == PASSED && outcome.safeState() != SafeState.CONFIRMED ? NOT_JUDGED : status;
+    }
+
     /** The status of a judgement alone. */
-    public static ExitStatus of(Judgement judgement) {
+    private static ExitStatus of(Judgement judgement) {
         return switch (judgement.overall()) {
             case PASS -> PASSED;
             case FAIL -> UNIT_FAILED;

@@ -21,11 +21,11 @@ import railproof.profile.Profile;
 import railproof.rig.Accuracy;
 import railproof.rig.Channel;
 import railproof.rig.GuardedLink;
+import railproof.rig.Interlock;
 import railproof.rig.RailPosition;
 import railproof.rig.Rig;
 import railproof.rig.RigGuard;
 import railproof.rig.StopSignal;
-import railproof.rig.file.InterlockConfig;
 import railproof.rig.file.LineConfig;
 import railproof.rig.file.LinkConfig;
 import railproof.rig.file.LoadConfig;
@@ -177,10 +177,9 @@ final class RigAssembly {
     }
 
     private Rig.Wiring wiring() {
-        int interlocks = 0;
-        for (InterlockConfig interlock : config.interlocks()) {
-            interlocks |= 1 << interlock.input();
-        }
+        List<Interlock> interlocks = config.interlocks().stream()
+                .map(interlock -> new Interlock(interlock.name(), interlock.input(), interlock.emergencyStop()))
+                .toList();
         LineConfig line = config.line();
         double bandRatio = line.feed() instanceof LineConfig.Operator hand ? hand.bandRatio() : 0;
         return new Rig.Wiring(
@@ -191,6 +190,7 @@ final class RigAssembly {
                 line.feed() instanceof LineConfig.Operator,
                 bandRatio,
                 line.settle(),
-                OPERATOR_PATIENCE);
+                OPERATOR_PATIENCE,
+                config.safety().leadResistanceOhm());
     }
 }

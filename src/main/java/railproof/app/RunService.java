@@ -2,6 +2,7 @@ package railproof.app;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import railproof.base.BadFileException;
@@ -11,7 +12,7 @@ import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunFolderWriter;
 import railproof.record.RunIds;
-import railproof.report.CertificatePage;
+import railproof.report.CertificateExtras;
 import railproof.rig.Bench;
 import railproof.rig.ExitGuard;
 import railproof.rig.Operator;
@@ -24,6 +25,8 @@ import railproof.run.RunData;
 import railproof.run.RunEvent;
 import railproof.run.RunHeader;
 import railproof.run.RunOutcome;
+import railproof.run.SafeState;
+import railproof.seal.Sealer;
 import railproof.wire.LinkException;
 import railproof.wire.WireTrace;
 
@@ -91,15 +94,46 @@ public final class RunService {
                         trouble.get().words() + " (load and line off: " + unrecorded.safeState() + ")");
             }
             RunFolderWriter writer = job.open(request.dataDirectory(), header(contacts));
-            RunOutcome outcome;
-            try (RecordQueue queue = new RecordQueue(writer, listener)) {
-                outcome = thread.run(this::work, queue);
-                exit.runIsOver();
-            }
-            return conclude(writer, outcome);
+            return recorded(thread, exit, writer, listener);
         } finally {
             control.close();
         }
+    }
+
+    private RunResult recorded(
+            ControlThread thread, ExitGuard exit, RunFolderWriter writer, Consumer<RunEvent> listener)
+            throws RecordException, BadFileException {
+        Optional<RunOutcome> ended = Optional.empty();
+        try {
+            try (RecordQueue queue = new RecordQueue(writer, listener)) {
+                ended = Optional.of(thread.run(this::work, queue));
+                exit.runIsOver();
+            }
+            return conclude(writer, ended.get());
+        } catch (RecordException | BadFileException e) {
+            if (ended.isEmpty()) {
+                throw e;
+            }
+            return unconcluded(writer, ended.get(), String.valueOf(e.getMessage()));
+        }
+    }
+
+    /** The run is over, but its record refuses: how sure "off" is must not be lost with it. */
+    private static RunResult unconcluded(RunFolderWriter writer, RunOutcome outcome, String trouble) {
+        RunData run;
+        try {
+            run = withOutcome(RunFolder.read(writer.folder()), outcome);
+        } catch (BadFileException e) {
+            run = new RunData(writer.header(), List.of(), List.of(), List.of(), outcome);
+        }
+        ExitStatus status = outcome.safeState() == SafeState.CONFIRMED ? ExitStatus.RIG_TROUBLE : ExitStatus.NOT_SAFE;
+        return new RunResult(
+                writer.folder(), run, Optional.empty(), status, List.of("The record is not whole: " + trouble));
+    }
+
+    /** The outcome in hand knows more than the folder when the end itself could not be written. */
+    private static RunData withOutcome(RunData run, RunOutcome outcome) {
+        return new RunData(run.header(), run.points(), run.waveforms(), run.events(), outcome);
     }
 
     private void work(Bench on) throws RunEndException {
@@ -127,13 +161,23 @@ public final class RunService {
         Judgement judgement = Judge.judge(
                 run, request.profile().profile(), request.profile().source().sha256());
         RunFolder.writeVerdict(writer.folder(), judgement);
-        RunFolder.writeText(
-                writer.folder(),
-                CertificatePage.FILE,
-                CertificatePage.html(run, request.profile().profile(), judgement));
-        // the outcome in hand knows more than the folder when the end itself could not be written
+        CertificateExtras extras =
+                new CertificateExtras(Optional.empty(), Optional.empty(), Sealer.recordDigest(writer.folder()));
+        for (Map.Entry<String, byte[]> file : Paperwork.of(
+                        run, request.profile().profile(), judgement, extras)
+                .entrySet()) {
+            RunFolder.writeBytes(writer.folder(), file.getKey(), file.getValue());
+        }
+        List<String> troubles = Sealing.afterRun(
+                        writer.folder(), run.header(), bench.clock().wallTime())
+                .stream()
+                .toList();
         return new RunResult(
-                writer.folder(), run, Optional.of(judgement), ExitStatus.of(outcome, Optional.of(judgement)));
+                writer.folder(),
+                withOutcome(run, outcome),
+                Optional.of(judgement),
+                ExitStatus.of(outcome, Optional.of(judgement)),
+                troubles);
     }
 
     private RunHeader header(List<RigControl.Contact> contacts) {

@@ -2,11 +2,9 @@ package railproof.app;
 
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
-import java.util.Set;
 import railproof.base.BadFileException;
 import railproof.base.Problem;
 import railproof.profile.Profile;
@@ -26,6 +24,7 @@ import railproof.sim.SimulatedBench;
 import railproof.sim.device.AdcChannel;
 import railproof.sim.device.LoadAccuracy;
 import railproof.sim.device.LoadRatings;
+import railproof.sim.supply.Fault;
 import railproof.sim.supply.PlacedFault;
 import railproof.sim.supply.SimulatedUnits;
 import railproof.sim.supply.Surroundings;
@@ -41,6 +40,9 @@ public final class SimulationSetup {
     private final SimulationConfig simulation;
     private final String unitName;
     private final List<PlacedFault> faults;
+    /** Where the fault was asked for, as a message names it. */
+    private final String faultKey;
+
     private boolean fastForward;
 
     /**
@@ -62,15 +64,21 @@ public final class SimulationSetup {
                     "no simulated unit \"" + unitName + "\"; there are: " + String.join(", ", SimulatedUnits.names()));
         }
         String words = fault.isEmpty() ? simulation.fault().orElse("") : fault;
+        faultKey = fault.isEmpty() ? "simulation.fault" : "--sim-fault";
         try {
             faults = words.isEmpty() ? List.of() : List.of(PlacedFault.parse(words));
         } catch (IllegalArgumentException e) {
-            throw problem(fault.isEmpty() ? "simulation.fault" : "--sim-fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
     }
 
     private BadFileException problem(String key, String message) {
         return new BadFileException(List.of(new Problem(rig.source().name(), 0, 0, key, message)));
+    }
+
+    /** Names of all faults that can be built into a simulated unit. */
+    public static List<String> faultNames() {
+        return Fault.labels();
     }
 
     /** Which unit and fault, in words. */
@@ -128,7 +136,7 @@ public final class SimulationSetup {
                     ? SimulatedUnits.named(unitName).buildFastForward(surroundings, faults)
                     : SimulatedUnits.named(unitName).build(surroundings, faults);
         } catch (IllegalArgumentException e) {
-            throw problem("simulation.fault", String.valueOf(e.getMessage()));
+            throw problem(faultKey, String.valueOf(e.getMessage()));
         }
         List<Placement.Seat> seats = Placement.of(config, profile).seats();
         if (plant.railNames().size() < seats.size()) {
@@ -144,22 +152,22 @@ public final class SimulationSetup {
         Map<Integer, BenchPlan.Tap> taps = new HashMap<>();
         config.line().channel().ifPresent(channel -> taps.put(channel.input(), new BenchPlan.LineTap()));
         Map<String, BenchPlan.LoadPlan> loads = new HashMap<>();
-        Set<String> connected = new HashSet<>();
-        for (LoadConfig load : config.loads()) {
-            loads.put(load.name(), loadPlan(load, -1, 0));
-        }
+        Map<String, List<BenchPlan.Way>> ways = new HashMap<>();
         for (int rail = 0; rail < seats.size(); rail++) {
             Placement.Seat seat = seats.get(rail);
             for (Map.Entry<Quantity, ChannelConfig> entry :
                     seat.position().channels().entrySet()) {
                 taps.put(entry.getValue().input(), tap(rail, entry.getKey()));
             }
-            LoadConfig load = config.load(seat.position().load());
             int relay = seat.position().loadRelay().map(bit -> 1 << bit).orElse(0);
-            // a load that several rails share begins on the first of them and is moved from there
-            if (connected.add(load.name())) {
-                loads.put(load.name(), loadPlan(load, rail, relay));
+            List<BenchPlan.Way> here = ways.computeIfAbsent(seat.position().load(), name -> new ArrayList<>());
+            // without relays, the leads of a load that several rails share begin on the first and are moved from there
+            if (here.isEmpty() || relay != 0) {
+                here.add(new BenchPlan.Way(rail, relay));
             }
+        }
+        for (LoadConfig load : config.loads()) {
+            loads.put(load.name(), loadPlan(load, ways.getOrDefault(load.name(), List.of())));
         }
         calibrated.forEach(channel -> taps.put(channel.input(), new BenchPlan.CalibratorTap()));
         return new BenchPlan(
@@ -195,7 +203,7 @@ public final class SimulationSetup {
         return new Random(simulation.noiseSeed() * 31 + instrument.hashCode());
     }
 
-    private BenchPlan.LoadPlan loadPlan(LoadConfig load, int rail, int relay) {
+    private BenchPlan.LoadPlan loadPlan(LoadConfig load, List<BenchPlan.Way> ways) {
         Random errors = errors(load.name());
         double gain = load.currentGainURatio() * errors.nextGaussian();
         double offsetA = load.currentOffsetUA() * errors.nextGaussian();
@@ -218,8 +226,7 @@ public final class SimulationSetup {
                 load.currentResolutionA() / 3,
                 gain / 2,
                 offsetA);
-        return new BenchPlan.LoadPlan(
-                rail, relay, ratings, accuracy, config.safety().leadResistanceOhm());
+        return new BenchPlan.LoadPlan(ways, ratings, accuracy, config.safety().leadResistanceOhm());
     }
 
     private List<AdcChannel> converters() {

@@ -10,9 +10,15 @@ package railproof.base;
  * @param message what is wrong, with the value found and what is allowed
  */
 public record Problem(String file, int line, int column, String key, String message) {
-    /** One line: {@code file:line:column: key: message}, leaving out what is not known. */
+    private static final int LONGEST_KEY = 200;
+    private static final int LONGEST_TEXT = 1000;
+
+    /**
+     * One line: {@code file:line:column: key: message}, leaving out what is not known. Fit to be shown whatever the file
+     * holds.
+     */
     public String text() {
-        StringBuilder text = new StringBuilder(file);
+        StringBuilder text = new StringBuilder(Shown.of(file, LONGEST_TEXT));
         if (line > 0) {
             text.append(':').append(line);
             if (column > 0) {
@@ -21,8 +27,8 @@ public record Problem(String file, int line, int column, String key, String mess
         }
         text.append(": ");
         if (!key.isEmpty()) {
-            text.append(key).append(": ");
+            text.append(Shown.of(key, LONGEST_KEY)).append(": ");
         }
-        return text.append(message).toString();
+        return text.append(Shown.of(message, LONGEST_TEXT)).toString();
     }
 }

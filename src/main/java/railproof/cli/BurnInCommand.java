@@ -9,6 +9,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import railproof.app.BurnInRequest;
 import railproof.app.BurnInResult;
@@ -51,6 +52,9 @@ final class BurnInCommand implements Callable<Integer> {
 
     private final Screen screen;
 
+    @Mixin
+    private ArchiveOption archive = new ArchiveOption();
+
     /** One unit and its rig. */
     static final class UnitOptions {
         @Option(names = "--rig", required = true, paramLabel = "FILE", description = "rig file, or a built-in name")
@@ -72,7 +76,7 @@ final class BurnInCommand implements Callable<Integer> {
         @Option(
                 names = "--sim-fault",
                 paramLabel = "NAME[:SEVERITY]",
-                description = "simulated bench only: break this simulated unit")
+                description = "simulated bench only: break this simulated unit; an unknown name lists all")
         private Optional<String> simFault = Optional.empty();
     }
 
@@ -134,7 +138,7 @@ final class BurnInCommand implements Callable<Integer> {
         return hours.map(h -> Duration.ofMillis(Math.round(h * MS_PER_HOUR)));
     }
 
-    private int run(List<BurnInRequest> requests, BurnInService service) {
+    private int run(List<BurnInRequest> requests, BurnInService service) throws BadFileException {
         requests.forEach(this::introduce);
         screen.say("");
         BurnInKeyboard keyboard = new BurnInKeyboard(screen, service.control());
@@ -145,7 +149,18 @@ final class BurnInCommand implements Callable<Integer> {
             ExitStatus worst = BurnInService.worst(results);
             signal.status(worst);
             show(results);
+            for (int i = 0; i < results.size(); i++) {
+                archive(requests.get(i), results.get(i));
+            }
             return worst.code();
+        }
+    }
+
+    private void archive(BurnInRequest request, BurnInResult result) throws BadFileException {
+        if (result.run().isPresent()) {
+            archive.archiving(request.run().rig().config().archiveUrl(), data)
+                    .changed(result.run().get().folder())
+                    .forEach(screen::say);
         }
     }
 
@@ -193,6 +208,7 @@ final class BurnInCommand implements Callable<Integer> {
             run.judgement().ifPresent(judgement -> screen.out().print(VerdictTable.text(run.run(), judgement)));
         }
         screen.say("Record: " + run.folder());
+        run.troubles().forEach(screen::say);
         if (!run.run().outcome().completed()) {
             screen.say("Unit " + result.unitSerial() + " ended early: "
                     + run.run().outcome().cause());

@@ -6,6 +6,7 @@ import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.function.IntConsumer;
 import picocli.CommandLine;
 import railproof.app.ExitStatus;
@@ -22,9 +23,20 @@ public final class CommandLineFace {
     };
 
     private final Screen screen;
+    private final Optional<WindowOpener> window;
 
-    /** A face on these streams. */
+    /** A face on these streams, without the command that opens a window. */
     public CommandLineFace(PrintStream out, PrintStream err, InputStream in) {
+        this(out, err, in, Optional.empty());
+    }
+
+    /** A face on these streams, and a way to open a window. */
+    public CommandLineFace(PrintStream out, PrintStream err, InputStream in, WindowOpener window) {
+        this(out, err, in, Optional.of(window));
+    }
+
+    private CommandLineFace(PrintStream out, PrintStream err, InputStream in, Optional<WindowOpener> window) {
+        this.window = window;
         screen = new Screen(writer(out), writer(err), in);
     }
 
@@ -55,10 +67,16 @@ public final class CommandLineFace {
         line.addSubcommand(new BurnInCommand(screen));
         line.addSubcommand(new JudgeCommand(screen));
         line.addSubcommand(new CompareCommand(screen));
+        line.addSubcommand(new DiagnoseCommand(screen));
+        line.addSubcommand(new SignOffCommand(screen));
+        line.addSubcommand(new VerifyCommand(screen));
+        line.addSubcommand(new HistoryCommand(screen));
+        line.addSubcommand(new ArchiveCommand(screen));
         line.addSubcommand(new CheckRigCommand(screen));
         line.addSubcommand(new CalibrateCommand(screen));
         line.addSubcommand(new PortsCommand(screen));
         line.addSubcommand(new SimulateCommand(screen));
+        window.ifPresent(opener -> line.addSubcommand(new WindowCommand(opener)));
         line.setOut(screen.out());
         line.setErr(screen.err());
         line.setResourceBundle(null);

@@ -1,6 +1,7 @@
 package railproof.cli;
 
 import java.nio.file.Path;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -12,7 +13,9 @@ import railproof.judge.Judge;
 import railproof.judge.Judgement;
 import railproof.profile.ProfileFile;
 import railproof.record.ComparisonJson;
+import railproof.record.RecordException;
 import railproof.record.RunFolder;
+import railproof.report.ComparisonPage;
 import railproof.report.ComparisonTable;
 import railproof.run.RunData;
 
@@ -42,6 +45,12 @@ final class CompareCommand implements Callable<Integer> {
             description = "where run folders are kept; default: ${DEFAULT-VALUE}")
     private Path data = Path.of("railproof-data");
 
+    @Option(
+            names = "--page",
+            paramLabel = "FILE",
+            description = "also write a page to print (HTML): both runs on the same axes, differences, what changed")
+    private Optional<Path> page = Optional.empty();
+
     @Option(names = "--json", description = "print the result as JSON")
     private boolean json;
 
@@ -50,7 +59,7 @@ final class CompareCommand implements Callable<Integer> {
     }
 
     @Override
-    public Integer call() throws BadFileException {
+    public Integer call() throws BadFileException, RecordException {
         RunData first = RunFolder.read(Inputs.run(before, data));
         RunData second = RunFolder.read(Inputs.run(after, data));
         ProfileFile profile = ProfileFile.parse(
@@ -60,11 +69,16 @@ final class CompareCommand implements Callable<Integer> {
         Judgement secondJudgement =
                 Judge.judge(second, profile.profile(), profile.source().sha256());
         Comparison comparison = Comparison.of(first, firstJudgement, second, secondJudgement);
+        if (page.isPresent()) {
+            Path file = page.get().toAbsolutePath();
+            RunFolder.writeFile(file, ComparisonPage.html(first, second, profile.profile(), comparison));
+            screen.say("Page: " + file);
+        }
         if (json) {
             screen.print(ComparisonJson.write(comparison));
         } else {
             screen.out().print(ComparisonTable.text(comparison));
         }
-        return ExitStatus.of(secondJudgement).code();
+        return ExitStatus.ofArchived(second.outcome(), secondJudgement).code();
     }
 }

@@ -7,7 +7,9 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
+import railproof.app.Sealing;
 import railproof.base.BadFileException;
+import railproof.base.SystemClock;
 import railproof.judge.Budget;
 import railproof.judge.Judge;
 import railproof.judge.Judgement;
@@ -68,7 +70,8 @@ final class JudgeCommand implements Callable<Integer> {
                         archived.header().profile().text());
         Judgement judgement =
                 Judge.judge(archived, against.profile(), against.source().sha256());
-        RunFolder.writeLaterVerdict(folder, judgement);
+        Sealing.keepLaterVerdict(folder, archived.header(), judgement, SystemClock.INSTANCE.wallTime())
+                .ifPresent(screen::say);
         if (json) {
             screen.print(RunJson.result(archived, Optional.of(judgement)));
         } else {
@@ -77,6 +80,6 @@ final class JudgeCommand implements Callable<Integer> {
                 screen.out().print(BudgetTable.text(Budget.of(archived, judgement)));
             }
         }
-        return ExitStatus.of(judgement).code();
+        return ExitStatus.ofArchived(archived.outcome(), judgement).code();
     }
 }

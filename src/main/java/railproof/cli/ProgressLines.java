@@ -8,6 +8,7 @@ import railproof.base.Reading;
 import railproof.procedure.Qualification;
 import railproof.profile.Profile;
 import railproof.report.Quantities;
+import railproof.report.RunWords;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunEvent;
@@ -27,7 +28,7 @@ final class ProgressLines implements Consumer<RunEvent> {
     @Override
     public void accept(RunEvent event) {
         if (event instanceof RunEvent.SectionStarted section) {
-            screen.say(section.rail() + "  " + words(section.section()));
+            screen.say(section.rail() + "  " + RunWords.section(section.section()));
         } else if (event instanceof RunEvent.PointTaken taken) {
             done++;
             screen.say(line(taken.point()));
@@ -38,7 +39,7 @@ final class ProgressLines implements Consumer<RunEvent> {
                     Locale.ROOT,
                     "Run %s after %s; load and line off: %s",
                     ended.outcome().end().name().toLowerCase(Locale.ROOT),
-                    duration(ended.elapsedS()),
+                    RunWords.duration(ended.elapsedS()),
                     ended.outcome().safeState().name().toLowerCase(Locale.ROOT)));
             screen.say("");
         }
@@ -63,7 +64,7 @@ final class ProgressLines implements Consumer<RunEvent> {
             return "";
         }
         double leftS = elapsedS / done * (planned - done);
-        return String.format(Locale.ROOT, "%3d %%  about %s left", 100 * done / planned, duration(leftS));
+        return String.format(Locale.ROOT, "%3d %%  about %s left", 100 * done / planned, RunWords.duration(leftS));
     }
 
     private static String value(Reading reading) {
@@ -75,30 +76,6 @@ final class ProgressLines implements Consumer<RunEvent> {
     /** Progress is to be glanced at; the digits that count are in the record. */
     private static double fiveDigits(double value) {
         return new BigDecimal(value).round(new MathContext(5)).doubleValue();
-    }
-
-    private static String words(Section section) {
-        return switch (section) {
-            case FIRST_POWER_UP -> "first power-up, line in steps";
-            case NO_LOAD -> "no load";
-            case LOAD_SWEEP -> "load sweep at nominal line";
-            case LINE_SWEEP -> "line sweep";
-            case DROPOUT_LINE -> "line at which regulation is lost";
-            case LOAD_STEP -> "load step";
-            case HOLD_UP -> "hold-up, line off at full load";
-            case START_UP -> "start-up into load";
-            case CURRENT_LIMIT -> "current limit";
-            case RECOVERY -> "recovery";
-            case CROSS_REGULATION -> "cross-regulation";
-            case DISCHARGE -> "stored charge";
-            case BURN_IN, BURN_IN_HOT -> "burn-in";
-            case BURN_IN_COOLED -> "after cooling";
-        };
-    }
-
-    private static String duration(double seconds) {
-        long whole = Math.round(seconds);
-        return whole < 60 ? whole + " s" : String.format(Locale.ROOT, "%d min %02d s", whole / 60, whole % 60);
     }
 
     private static String padded(String text, int width) {

@@ -44,7 +44,8 @@ final class SimulateCommand implements Callable<Integer> {
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
-            description = "break the simulated unit, e.g. reservoir-low-capacitance:0.8")
+            description =
+                    "break the simulated unit, e.g. reservoir-low-capacitance:0.8; " + "an unknown name lists all")
     private String simFault = "";
 
     @Option(

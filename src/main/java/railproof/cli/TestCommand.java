@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import railproof.app.BenchAccess;
 import railproof.app.Benches;
@@ -44,6 +45,9 @@ import railproof.wire.LinkException;
         })
 final class TestCommand implements Callable<Integer> {
     private final Screen screen;
+
+    @Mixin
+    private ArchiveOption archive = new ArchiveOption();
 
     @Option(
             names = "--rig",
@@ -85,10 +89,11 @@ final class TestCommand implements Callable<Integer> {
     @Option(
             names = "--sim-fault",
             paramLabel = "NAME[:SEVERITY]",
-            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8")
+            description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8; "
+                    + "an unknown name lists all")
     private Optional<String> simFault = Optional.empty();
 
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one")
+    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one, slower if need be")
     private boolean realTime;
 
     TestCommand(Screen screen) {
@@ -107,6 +112,7 @@ final class TestCommand implements Callable<Integer> {
         if (!misfits.isEmpty()) {
             throw new BadFileException(misfits);
         }
+        archive.archiving(rigFile.config().archiveUrl(), data);
         RunRequest request = new RunRequest(rigFile, profileFile, unit, stageAsked, operator, data, simFault, realTime);
         return run(request, Benches.open(request));
     }
@@ -120,6 +126,9 @@ final class TestCommand implements Callable<Integer> {
                     person, new ProgressLines(screen, request.profile().profile()));
             signal.status(result.status());
             show(result);
+            archive.archiving(request.rig().config().archiveUrl(), data)
+                    .changed(result.folder())
+                    .forEach(screen::say);
             return result.status().code();
         }
     }
@@ -150,6 +159,7 @@ final class TestCommand implements Callable<Integer> {
         }
         screen.say("");
         screen.say("Record: " + result.folder());
+        result.troubles().forEach(screen::say);
         if (!result.run().outcome().completed()) {
             screen.say("Ended early: " + result.run().outcome().cause());
         }

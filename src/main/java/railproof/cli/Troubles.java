@@ -1,6 +1,7 @@
 package railproof.cli;
 
 import railproof.app.ExitStatus;
+import railproof.archive.store.ArchiveException;
 import railproof.base.BadFileException;
 import railproof.base.Problem;
 import railproof.record.RecordException;
@@ -26,6 +27,11 @@ final class Troubles {
         }
         if (trouble instanceof RecordException) {
             screen.say("Record: " + trouble.getMessage());
+            return ExitStatus.RIG_TROUBLE;
+        }
+        if (trouble instanceof ArchiveException) {
+            screen.say("Archive: " + trouble.getMessage());
+            screen.say("Run folders are whole. One in the data directory is made new by: railproof archive --rebuild");
             return ExitStatus.RIG_TROUBLE;
         }
         System.getLogger("railproof.cli").log(System.Logger.Level.DEBUG, "unexpected trouble", trouble);

@@ -21,6 +21,9 @@ final class BoardSession implements BoardExchange.Listener {
     private static final System.Logger LOG = System.getLogger(BoardSession.class.getName());
     private static final BoardState[] STATES = BoardState.values();
 
+    /** {@code enum event} in PROTOCOL.md: the board has switched everything off by itself. */
+    private static final int EVENT_TRIPPED = 2;
+
     private static final String[] RESETS = {"power on", "RESET", "watchdog", "brown-out", "reset pin", "cause unknown"};
 
     private final String name;
@@ -32,6 +35,7 @@ final class BoardSession implements BoardExchange.Listener {
     private long fedNs;
     private boolean beatRefused;
     private Consumer<Frame> data = frame -> {};
+    private Runnable tripped = () -> {};
 
     BoardSession(String name, Link link, int firstSeq) {
         this.name = name;
@@ -70,6 +74,11 @@ final class BoardSession implements BoardExchange.Listener {
     /** From now on another boot id is an error. */
     void watchBootId(long id) {
         bootId = id;
+    }
+
+    /** What is done when the board says by itself that it tripped. */
+    void onTripped(Runnable action) {
+        tripped = action;
     }
 
     /** Takes the data frames that come from now on. */
@@ -184,6 +193,13 @@ final class BoardSession implements BoardExchange.Listener {
         beatRefused = reader.get("fed") == 0 || (bootId != 0 && reader.get("boot_id") != bootId);
     }
 
+    private static boolean tripEvent(Frame frame) {
+        PayloadLayout layout = BoardMessage.EVENT.layout(FrameKind.EVENT);
+        return frame.type() == BoardMessage.EVENT.id()
+                && frame.payload().length >= layout.fixedLength()
+                && layout.reader(frame.payload()).getInt("event") == EVENT_TRIPPED;
+    }
+
     /** Fails if a heartbeat sent along the way of a long job was not accepted. */
     void requireFed() throws LinkException, InstrumentException, InterruptedException {
         if (armed() && beatRefused) {
@@ -197,6 +213,8 @@ final class BoardSession implements BoardExchange.Listener {
     public void unasked(Frame frame) {
         if (frame.kind() == FrameKind.DATA) {
             data.accept(frame);
+        } else if (tripEvent(frame)) {
+            tripped.run();
         } else {
             LOG.log(System.Logger.Level.DEBUG, () -> name + ": " + frame);
         }

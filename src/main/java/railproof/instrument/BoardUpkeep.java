@@ -6,12 +6,14 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.zip.CRC32;
+import railproof.base.Clock;
 import railproof.wire.FrameKind;
 import railproof.wire.LinkException;
+import railproof.wire.LinkTimeoutException;
 
 /**
- * What is done to a board between runs: the record stored on it, and its test of itself. All of it in SAFE only; the
- * board refuses it in any other state.
+ * What is done to a board between runs: the record stored on it, its test of itself, a test of its cable, its restart.
+ * The board refuses to store, to test itself and to restart while it is armed.
  *
  * <p>Thread: control thread only.
  */
@@ -26,6 +28,7 @@ public final class BoardUpkeep {
     public static final int MEMORY = 1 << 3;
 
     private static final int COMMIT_MAGIC = 0x214C4143;
+    private static final int RESET_MAGIC = 0x54455352;
     private static final int READ_HEADER =
             BoardMessage.CAL_READ.layout(FrameKind.RESPONSE).fixedLength();
     private static final int WRITE_HEADER =
@@ -33,11 +36,18 @@ public final class BoardUpkeep {
     /** Answers to CAL_COMMIT and SELF_TEST may take so long (PROTOCOL.md section 8). */
     private static final long SLOW_NS = TimeUnit.MILLISECONDS.toNanos(500);
 
+    /** BOOT takes 2 s at most (PROTOCOL.md section 8); a USB port needs some time more to come back. */
+    private static final long RESTART_NS = TimeUnit.SECONDS.toNanos(5);
+
+    private static final long POLL_NS = TimeUnit.MILLISECONDS.toNanos(20);
+
     private final BoardSession session;
+    private final Clock clock;
     private final PayloadReader can;
 
-    BoardUpkeep(BoardSession session, PayloadReader can) {
+    BoardUpkeep(BoardSession session, Clock clock, PayloadReader can) {
         this.session = session;
+        this.clock = clock;
         this.can = can;
     }
 
@@ -172,5 +182,51 @@ public final class BoardUpkeep {
                 .bytes();
         PayloadReader result = session.ask(new BoardExchange.Call(BoardMessage.SELF_TEST, SLOW_NS, 3), payload);
         return new SelfTest((int) result.get("done"), (int) result.get("failed"));
+    }
+
+    /**
+     * Sends bytes there and back: a test of the cable.
+     *
+     * @param data at most the board's longest payload
+     * @throws InstrumentException if other bytes come back
+     */
+    public void echo(byte[] data) throws LinkException, InstrumentException, InterruptedException {
+        if (data.length > can.getInt("max_payload")) {
+            throw new IllegalArgumentException(
+                    data.length + " bytes of PING, the board takes " + can.getInt("max_payload"));
+        }
+        byte[] back = session.ask(BoardMessage.PING, BoardMessage.PING.request().rest(data))
+                .rest();
+        if (!Arrays.equals(data, back)) {
+            throw new InstrumentException(
+                    session.name(), "PING", "the same " + data.length + " bytes", back.length + " others");
+        }
+    }
+
+    /**
+     * Has the board start anew as if power had returned, and waits until it answers again. Its settings are lost; before
+     * anything else it has to be connected to anew, as after any other restart.
+     *
+     * @throws InstrumentException if it is armed, or did not restart
+     */
+    public void restart() throws LinkException, InstrumentException, InterruptedException {
+        long before = session.ask(BoardMessage.STATUS_READ).get("boot_id");
+        session.ask(BoardMessage.RESET, BoardMessage.RESET.request().set("magic", RESET_MAGIC));
+        long deadlineNs = clock.nowNs() + RESTART_NS;
+        while (bootId(before) == before) {
+            if (clock.nowNs() >= deadlineNs) {
+                throw new InstrumentException(session.name(), "RESET", "another boot id", "the same as before");
+            }
+            session.exchange().idle(POLL_NS);
+        }
+    }
+
+    /** The present boot id; that of before as long as the board does not answer. */
+    private long bootId(long before) throws LinkException, InstrumentException, InterruptedException {
+        try {
+            return session.ask(BoardMessage.STATUS_READ).get("boot_id");
+        } catch (LinkTimeoutException e) {
+            return before;
+        }
     }
 }

@@ -94,6 +94,12 @@ public interface DaqBoard {
     /** Why the board switched everything off by itself; empty if it did not. */
     Optional<BoardTrip> trip() throws LinkException, InstrumentException, InterruptedException;
 
+    /**
+     * What is done the moment the board says by itself that it has switched everything off, in the middle of whatever
+     * exchange is going on; on the control thread. It must not talk with the board.
+     */
+    void onTripped(Runnable action);
+
     /** Outputs off, confirmed by read-back. */
     BoardStatus safeState() throws LinkException, InstrumentException, InterruptedException;
 

@@ -301,7 +301,12 @@ public final class FramedDaqBoard implements DaqBoard {
 
     /** What is done to the board between runs. */
     public BoardUpkeep upkeep() {
-        return new BoardUpkeep(session, known());
+        return new BoardUpkeep(session, link.clock(), known());
+    }
+
+    @Override
+    public void onTripped(Runnable action) {
+        session.onTripped(action);
     }
 
     @Override

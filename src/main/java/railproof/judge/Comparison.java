@@ -46,6 +46,26 @@ public record Comparison(boolean sameRig, List<CheckRow> checks, List<PointRow> 
         public boolean verdictChanged() {
             return !before.map(Check::verdict).equals(after.map(Check::verdict));
         }
+
+        /** Whether it failed before, conditionally or not, and passes now. */
+        public boolean failToPass() {
+            return before.map(CheckRow::failed).orElse(false)
+                    && after.map(CheckRow::passed).orElse(false);
+        }
+
+        /** Whether it passed before, conditionally or not, and fails now. */
+        public boolean passToFail() {
+            return before.map(CheckRow::passed).orElse(false)
+                    && after.map(CheckRow::failed).orElse(false);
+        }
+
+        private static boolean passed(Check check) {
+            return check.verdict() == Verdict.PASS || check.verdict() == Verdict.CONDITIONAL_PASS;
+        }
+
+        private static boolean failed(Check check) {
+            return check.verdict() == Verdict.FAIL || check.verdict() == Verdict.CONDITIONAL_FAIL;
+        }
     }
 
     /**

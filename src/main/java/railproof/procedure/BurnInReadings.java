@@ -58,7 +58,8 @@ final class BurnInReadings {
         double windowS = (profile.plan().lineCycles() + 0.5) / profile.line().frequencyHz();
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> row = readings.read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> row = bench.workOut(() -> readings.read(waveform, accuracies));
         row.put(Quantity.LOAD_CURRENT, current);
         boolean keep = mustKeep || kept < MOST_WAVEFORMS;
         if (keep) {

@@ -14,35 +14,25 @@ import railproof.rig.RunEndException;
 import railproof.run.Quantity;
 import railproof.run.RunEvent;
 import railproof.run.Section;
-import railproof.run.Waveform;
 
 /**
  * Where the current limit sets in, and what the rail does beyond it.
  *
  * <p>The onset is searched in constant current, upward, only as far as the first drop: at the knee of a foldback limit
  * a constant-current load pulls the output to its floor and holds it there, so that mode cannot trace the curve. The
- * drop is then narrowed by halving, and the curve traced down towards a short in constant resistance, which meets every
- * limit curve in one point. Time beyond the rated current is bounded by the profile's dwell, with a cool-down after
- * each: into a short the pass stage takes the whole unregulated voltage.
+ * drop is then narrowed by halving, and the curve traced down towards a short ({@link LimitCurve}). A drop lasts no longer
+ * than the profile's dwell, with a cool-down after each. As long as the rail holds, the pass stage takes little more
+ * than at full load, and the load stays on from step to step.
  */
 final class CurrentLimitSearch {
     /** Output down by this much from full load counts as the limit having set in. */
     private static final double DROP_RATIO = 0.05;
 
     private static final int HALVINGS = 4;
-    private static final int TRACE_POINTS = 8;
-    /** At most a factor of 50 over the whole curve: one step of 28 is a factor of 1.15. */
-    private static final int STEPS_BETWEEN = 4;
-
     private static final double LATCHED_RATIO = 0.5;
     /** A latch lets go when the reservoir has run down; how long that takes is tried out. */
     private static final List<Duration> LATCH_RESETS =
             List.of(Duration.ofSeconds(5), Duration.ofSeconds(15), Duration.ofSeconds(60));
-
-    /** The note of the point at which the overload was taken off. */
-    static final String RELEASED = "released";
-
-    private static final Duration APPROACH = Duration.ofMillis(10);
 
     private final Bench bench;
     private final Plan plan;
@@ -60,7 +50,7 @@ final class CurrentLimitSearch {
     static int expectedPoints(Profile profile, Rail rail) {
         double stepA = profile.plan().limitStepRatio() * rail.ratedCurrentA();
         double stepsDimensionless = (rail.maxProbeCurrentA() - rail.ratedCurrentA()) / stepA;
-        return (int) Math.ceil(stepsDimensionless / 2) + HALVINGS + TRACE_POINTS + 1;
+        return (int) Math.ceil(stepsDimensionless / 2) + HALVINGS + LimitCurve.POINTS + 1;
     }
 
     /**
@@ -107,7 +97,7 @@ final class CurrentLimitSearch {
             }
             bench.loadInput(rail.name(), false);
             if (!latched) {
-                trace(rail, goodA);
+                new LimitCurve(bench, profile, readings, rail, goodA).trace();
             }
         }
         recover(rail, latched);
@@ -117,17 +107,14 @@ final class CurrentLimitSearch {
     private boolean holds(Rail rail, double askedA, double dropV) throws RunEndException {
         bench.load(rail.name(), LoadMode.CURRENT, askedA);
         bench.loadInput(rail.name(), true);
-        bench.pause(dwell(bench.loadSettle(rail.name())));
-        boolean holds = Math.abs(readings.quickV(rail)) >= dropV;
-        readings.takeQuick(Section.CURRENT_LIMIT, rail, holds ? "" : "collapsed");
+        bench.pause(readings.quickSettle(rail));
+        Map<Quantity, Reading> seen = readings.quick(rail);
+        boolean holds = ChargingWatch.magnitude(seen, Quantity.OUTPUT).orElse(0) >= dropV;
+        readings.keep(Section.CURRENT_LIMIT, rail, seen, holds ? "" : "collapsed");
         if (!holds) {
             bench.loadInput(rail.name(), false);
         }
         return holds;
-    }
-
-    private Duration dwell(Duration wanted) {
-        return wanted.compareTo(plan.limitDwell()) < 0 ? wanted : plan.limitDwell();
     }
 
     /** Cools down with the load off; says whether the rail stayed down. */
@@ -145,53 +132,6 @@ final class CurrentLimitSearch {
                             outputV));
         }
         return latched;
-    }
-
-    private void trace(Rail rail, double kneeA) throws RunEndException {
-        double fromOhm = Math.abs(rail.nominalV()) / kneeA;
-        // towards a short, as far as the load can still hold a resistance at its lowest working voltage
-        double toOhm = Math.max(bench.loadMinimumV(rail.name()) / kneeA, fromOhm / 50);
-        for (int i = 0; i < TRACE_POINTS; i++) {
-            for (int step = 0; step <= i * STEPS_BETWEEN; step++) {
-                double part = (double) step / (STEPS_BETWEEN * (TRACE_POINTS - 1));
-                approach(rail, fromOhm * Math.pow(toOhm / fromOhm, part), step == 0);
-            }
-            bench.pause(dwell(bench.loadSettle(rail.name())));
-            readings.takeQuick(Section.CURRENT_LIMIT, rail, "traced");
-            if (i < TRACE_POINTS - 1) {
-                bench.loadInput(rail.name(), false);
-            } else {
-                letGo(rail);
-            }
-            bench.pause(plan.limitCoolDown());
-        }
-    }
-
-    /** The load taken off at the end of the trace, where the overload is worst: how the output comes back. */
-    private void letGo(Rail rail) throws RunEndException {
-        double quietS = readings.quietS();
-        Reading current = bench.loadCurrent(rail.name());
-        Waveform waveform = bench.captureDuring(
-                Section.CURRENT_LIMIT,
-                rail.name(),
-                new Bench.Span(quietS, profile.plan().program().step().record().toMillis() / 1e3),
-                () -> bench.loadInput(rail.name(), false));
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).afterOverload(quietS);
-        seen.put(Quantity.LOAD_CURRENT, current);
-        readings.keep(rail, waveform, seen, RELEASED);
-    }
-
-    /**
-     * One step down the curve. A low resistance switched straight onto a charged output capacitor would draw a surge
-     * that trips the load's own protection, so every point is approached through the ones above it, in steps that draw
-     * hardly more than the knee.
-     */
-    private void approach(Rail rail, double resistanceOhm, boolean first) throws RunEndException {
-        bench.load(rail.name(), LoadMode.RESISTANCE, resistanceOhm);
-        if (first) {
-            bench.loadInput(rail.name(), true);
-        }
-        bench.pause(APPROACH);
     }
 
     private void recover(Rail rail, boolean latched) throws RunEndException {

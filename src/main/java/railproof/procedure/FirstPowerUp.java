@@ -1,11 +1,10 @@
 package railproof.procedure;
 
-import java.time.Duration;
 import java.util.EnumMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import railproof.base.Measured;
+import java.util.OptionalDouble;
 import railproof.base.Reading;
 import railproof.profile.Profile;
 import railproof.profile.Program.FirstPlan;
@@ -23,15 +22,10 @@ import railproof.run.Section;
  * series with the line is the better protection still, and stays where it is during this (common practice, no source).
  */
 final class FirstPowerUp {
-    /** A regulator needs more across its pass stage than this, V; less is a short. Two junctions less a margin. */
-    private static final double PASS_DROP_V = 0.3;
-    /** Below this much raw voltage nothing can be told, V. */
-    private static final double TELLING_V = 3;
     /** From half line on there must be raw voltage: at least this part of the output's nominal. */
     private static final double RAW_RATIO = 0.25;
 
     private static final double HALF_LINE_RATIO = 0.5;
-    private static final Duration CHARGING = Duration.ofMillis(300);
 
     private final Bench bench;
     private final Profile profile;
@@ -43,10 +37,9 @@ final class FirstPowerUp {
         this.readings = readings;
     }
 
-    /** Points taken: every rail at every line. */
+    /** Points taken of each rail: one at every line. */
     static int points(Profile profile) {
-        return profile.plan().program().first().lineFractions().size()
-                * profile.rails().size();
+        return profile.plan().program().first().lineFractions().size();
     }
 
     /** Brings the line up to nominal. */
@@ -59,13 +52,13 @@ final class FirstPowerUp {
             return;
         }
         FirstPlan plan = profile.plan().program().first();
+        ChargingWatch charging = new ChargingWatch(bench, profile, readings);
         for (Rail rail : profile.rails()) {
             bench.section(Section.FIRST_POWER_UP, rail.name(), points(profile));
         }
         for (double ratio : plan.lineFractions()) {
             bench.lineOn(ratio * profile.line().nominalV(), profile.line().frequencyHz());
-            readings.watchClosely();
-            bench.pause(CHARGING);
+            charging.run(Section.FIRST_POWER_UP);
             Reading current = bench.lineCurrent();
             for (Rail rail : profile.rails()) {
                 look(rail, ratio, current);
@@ -91,7 +84,7 @@ final class FirstPowerUp {
     }
 
     private Optional<String> reasonToStop(Rail rail, double lineRatio, Map<Quantity, Reading> seen) {
-        double outputV = magnitude(seen, Quantity.OUTPUT).orElse(0.0);
+        double outputV = ChargingWatch.magnitude(seen, Quantity.OUTPUT).orElse(0);
         double highestV = TransientReadings.magnitudes(rail).high();
         if (outputV > highestV) {
             return Optional.of(String.format(
@@ -102,41 +95,36 @@ final class FirstPowerUp {
                     percent(lineRatio),
                     highestV));
         }
-        Optional<Double> rawV = magnitude(seen, Quantity.RAW);
-        if (rawV.isPresent() && rawV.get() > TELLING_V && rawV.get() - outputV < PASS_DROP_V) {
-            return Optional.of(String.format(
-                    Locale.ROOT,
-                    "%s: the unregulated %.4g V stand at the output (%.4g V): pass stage shorted",
-                    rail.name(),
-                    rawV.get(),
-                    outputV));
-        }
-        double leastV = RAW_RATIO * Math.abs(rail.nominalV());
-        if (rawV.isPresent() && lineRatio >= HALF_LINE_RATIO && rawV.get() < leastV) {
-            return Optional.of(String.format(
-                    Locale.ROOT,
-                    "%s: only %.3g V at the reservoir at %s: fuse, transformer, rectifier or a short",
-                    rail.name(),
-                    rawV.get(),
-                    percent(lineRatio)));
-        }
-        Optional<Double> currentA = magnitude(seen, Quantity.LINE_CURRENT);
-        double mostA = profile.plan().program().first().lineCurrentMaxA().orElse(Double.POSITIVE_INFINITY);
-        if (currentA.isPresent() && currentA.get() > mostA) {
-            return Optional.of(String.format(
-                    Locale.ROOT,
-                    "the unit takes %.3g A from the line without load at %s, allowed up to %.3g A",
-                    currentA.get(),
-                    percent(lineRatio),
-                    mostA));
-        }
-        return Optional.empty();
+        return ChargingWatch.shorted(rail, seen)
+                .or(() -> reservoirIsDown(rail, lineRatio, seen))
+                .or(() -> takesTooMuch(lineRatio, seen));
     }
 
-    private static Optional<Double> magnitude(Map<Quantity, Reading> seen, Quantity quantity) {
-        Reading reading = seen.get(quantity);
-        return reading == null
-                ? Optional.empty()
-                : reading.measured().map(Measured::value).map(Math::abs);
+    private static Optional<String> reservoirIsDown(Rail rail, double lineRatio, Map<Quantity, Reading> seen) {
+        OptionalDouble rawV = ChargingWatch.magnitude(seen, Quantity.RAW);
+        double leastV = RAW_RATIO * Math.abs(rail.nominalV());
+        if (rawV.isEmpty() || lineRatio < HALF_LINE_RATIO || rawV.getAsDouble() >= leastV) {
+            return Optional.empty();
+        }
+        return Optional.of(String.format(
+                Locale.ROOT,
+                "%s: only %.3g V at the reservoir at %s: fuse, transformer, rectifier or a short",
+                rail.name(),
+                rawV.getAsDouble(),
+                percent(lineRatio)));
+    }
+
+    private Optional<String> takesTooMuch(double lineRatio, Map<Quantity, Reading> seen) {
+        OptionalDouble currentA = ChargingWatch.magnitude(seen, Quantity.LINE_CURRENT);
+        double mostA = profile.plan().program().first().lineCurrentMaxA().orElse(Double.POSITIVE_INFINITY);
+        if (currentA.isEmpty() || currentA.getAsDouble() <= mostA) {
+            return Optional.empty();
+        }
+        return Optional.of(String.format(
+                Locale.ROOT,
+                "the unit takes %.3g A from the line without load at %s, allowed up to %.3g A",
+                currentA.getAsDouble(),
+                percent(lineRatio),
+                mostA));
     }
 }

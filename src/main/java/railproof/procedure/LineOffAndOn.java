@@ -69,7 +69,8 @@ final class LineOffAndOn {
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.captureDuring(
                 Section.HOLD_UP, rail.name(), span(program.holdUpRecord()), () -> bench.lineSwitch(false));
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).holdUp();
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).holdUp());
         seen.put(Quantity.LOAD_CURRENT, current);
         readings.keep(rail, waveform, seen, "line off");
     }
@@ -82,7 +83,8 @@ final class LineOffAndOn {
         bench.loadInput(rail.name(), true);
         Waveform waveform = bench.captureDuring(
                 Section.START_UP, rail.name(), span(program.start().record()), () -> bench.lineSwitch(true));
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).start();
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).start());
         seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         readings.keep(rail, waveform, seen, note);
     }

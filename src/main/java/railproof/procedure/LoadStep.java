@@ -55,7 +55,8 @@ final class LoadStep {
                 new Bench.Span(quietS, plan.record().toMillis() / 1e3),
                 () -> bench.load(rail.name(), LoadMode.CURRENT, toA));
         double bandV = plan.bandRatio() * Math.abs(rail.nominalV());
-        Map<Quantity, Reading> seen = readings.transients(rail, waveform).step(quietS, bandV);
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).step(quietS, bandV));
         seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         readings.keep(rail, waveform, seen, String.format(Locale.ROOT, "from %.4g A to %.4g A", fromA, toA));
     }

@@ -1,6 +1,5 @@
 package railproof.procedure;
 
-import java.time.Duration;
 import java.util.HashSet;
 import java.util.Locale;
 import java.util.Set;
@@ -34,8 +33,7 @@ final class NoLoadCheck {
     /** Switches the line on and checks every rail. */
     void powerUp() throws RunEndException {
         bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
-        readings.watchClosely();
-        bench.pause(Duration.ofMillis(200));
+        new ChargingWatch(bench, profile, readings).run(Section.NO_LOAD);
         for (Rail rail : profile.rails()) {
             bench.section(Section.NO_LOAD, rail.name(), 1);
             boolean settled = readings.settle(rail);

@@ -30,8 +30,7 @@ public final class Qualification implements RigControl.Work {
     /** About how many points a healthy unit of this profile gives, for the time left. */
     public static int expectedPoints(Profile profile) {
         Program program = profile.plan().program();
-        int ofUnit = (program.has(Procedure.FIRST_POWER_UP) ? FirstPowerUp.points(profile) : 0)
-                + (program.has(Procedure.CROSS_REGULATION) ? CrossRegulation.points(profile) : 0);
+        int ofUnit = program.has(Procedure.CROSS_REGULATION) ? CrossRegulation.points(profile) : 0;
         return ofUnit
                 + profile.rails().stream()
                         .mapToInt(rail -> ofRail(profile, rail))
@@ -42,7 +41,8 @@ public final class Qualification implements RigControl.Work {
         int points = 1;
         for (Procedure procedure : profile.plan().program().procedures()) {
             points += switch (procedure) {
-                case FIRST_POWER_UP, CROSS_REGULATION -> 0;
+                case CROSS_REGULATION -> 0;
+                case FIRST_POWER_UP -> FirstPowerUp.points(profile);
                 case LOAD_SWEEP -> LoadSweep.points(profile);
                 case LINE_SWEEP -> LineSweep.points(profile);
                 case DROPOUT_LINE -> DropoutLine.expectedPoints();
@@ -132,7 +132,7 @@ public final class Qualification implements RigControl.Work {
     }
 
     /** What the rail may do: 5 % above the largest current ever asked for, because the load's own limit has errors. */
-    private static Envelope envelope(Rail rail) {
+    static Envelope envelope(Rail rail) {
         return new Envelope(rail.nominalV(), rail.overVoltageV(), 1.05 * rail.maxProbeCurrentA());
     }
 }

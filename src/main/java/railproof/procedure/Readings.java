@@ -34,10 +34,6 @@ import railproof.signal.Settling;
 final class Readings {
     /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
     private static final double LOOK_S = 0.1;
-    /** While the reservoir charges, look this often, s. */
-    private static final double FIRST_LOOKS_S = 0.02;
-
-    private static final int FIRST_LOOKS = 10;
     /** Room for a line that runs slow: half a cycle more than asked for. */
     private static final double SPARE_CYCLES = 0.5;
     /** Relative standard uncertainty of the board's clock: 50 ppm crystal, rectangular. */
@@ -88,16 +84,6 @@ final class Readings {
         return 2 / profile.line().frequencyHz();
     }
 
-    /** While a reservoir charges: looks short enough that a shorted pass stage is seen within 50 ms. */
-    void watchClosely() throws RunEndException {
-        for (int i = 0; i < FIRST_LOOKS; i++) {
-            for (Rail rail : profile.rails()) {
-                // the look itself ends the run if the envelope is broken
-                bench.look(rail.name(), FIRST_LOOKS_S / profile.rails().size());
-            }
-        }
-    }
-
     /** What a captured change says. */
     TransientReadings transients(Rail rail, Waveform waveform) {
         Accuracy accuracy = bench.accuracies(rail.name()).getOrDefault(Quantity.OUTPUT, new Accuracy(0, 0, 0, 0));
@@ -109,7 +95,15 @@ final class Readings {
         return bench.look(rail.name(), quickS()).meanV();
     }
 
-    private double quickS() {
+    /** Time to give the load after a new level at a strained point; with the look it stays within the dwell. */
+    Duration quickSettle(Rail rail) {
+        Duration half = profile.plan().limitDwell().dividedBy(2);
+        Duration settle = bench.loadSettle(rail.name());
+        return settle.compareTo(half) < 0 ? settle : half;
+    }
+
+    /** How long such a look is, s. */
+    double quickS() {
         Duration dwell = profile.plan().limitDwell();
         return Math.min(LOOK_S, dwell.toMillis() / 2e3);
     }
@@ -130,7 +124,8 @@ final class Readings {
         double windowS = (profile.plan().lineCycles() + SPARE_CYCLES) / hz;
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.capture(section, rail.name(), windowS);
-        Map<Quantity, Reading> readings = read(waveform, bench.accuracies(rail.name()));
+        Map<Quantity, Accuracy> accuracies = bench.accuracies(rail.name());
+        Map<Quantity, Reading> readings = bench.workOut(() -> read(waveform, accuracies));
         readings.put(Quantity.LOAD_CURRENT, current);
         amend.accept(readings);
         bench.record(waveform);
@@ -147,16 +142,30 @@ final class Readings {
         bench.record(point(waveform.section(), rail, true, readings, OptionalInt.of(waveform.id()), note));
     }
 
+    /** Keeps readings that were taken without a capture. */
+    void keep(Section section, Rail rail, Map<Quantity, Reading> readings, String note) throws RunEndException {
+        bench.record(point(section, rail, false, readings, OptionalInt.empty(), note));
+    }
+
     /** Takes a point at a strained setting: output and current only, as short as the plan's dwell asks. */
     void takeQuick(Section section, Rail rail, String note) throws RunEndException {
-        Bench.Look look = bench.look(rail.name(), quickS());
-        Reading current = bench.loadCurrent(rail.name());
+        keep(section, rail, quick(rail), note);
+    }
+
+    /** The readings of such a point. */
+    Map<Quantity, Reading> quick(Rail rail) throws RunEndException {
+        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
+        readings.put(Quantity.OUTPUT, output(rail, quickS()));
+        readings.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
+        return readings;
+    }
+
+    /** A look at the output as a reading. */
+    Reading output(Rail rail, double windowS) throws RunEndException {
+        Bench.Look look = bench.look(rail.name(), windowS);
         Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
         Measured scatter = new Measured(look.meanV(), look.meanU(), 0, Double.POSITIVE_INFINITY, Unit.VOLT);
-        Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
-        readings.put(Quantity.OUTPUT, accuracy == null ? scatter : accuracy.level(scatter, 1));
-        readings.put(Quantity.LOAD_CURRENT, current);
-        bench.record(point(section, rail, false, readings, OptionalInt.empty(), note));
+        return accuracy == null ? scatter : accuracy.level(scatter, 1);
     }
 
     private Point point(

@@ -11,8 +11,8 @@ import java.util.List;
  * @param settleBandRatio two successive readings closer than this fraction of nominal count as settled
  * @param settleTimeout longest wait for settling; then the point is taken and marked unsettled
  * @param limitStepRatio step of the current-limit search as a fraction of the rated current
- * @param limitDwell longest time at any point beyond the rated current
- * @param limitCoolDown time at no load after each excursion beyond the rated current
+ * @param limitDwell longest time for which an overload may hold the output down
+ * @param limitCoolDown time at no load after each such overload
  * @param program which procedures are run, and what is particular to each
  * @param burnIn how it is burnt in
  */

@@ -1,6 +1,9 @@
 package railproof.profile;
 
+import java.util.Collections;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 
 /**
  * What one type of supply should do.
@@ -12,6 +15,8 @@ import java.util.List;
  * @param plan how it is exercised
  * @param rule the decision rule, agreed before measuring
  * @param cautions what the technician must know before touching this type
+ * @param faultWeights how often each part is the cause of trouble, against a part of weight 1; a part that is not named
+ *     keeps its usual weight; only a diagnosis asks for them
  */
 public record Profile(
         String id,
@@ -20,13 +25,29 @@ public record Profile(
         LineRating line,
         Plan plan,
         DecisionRule rule,
-        List<String> cautions) {
+        List<String> cautions,
+        Map<UnitPart, Double> faultWeights) {
     public Profile {
         if (rails.isEmpty()) {
             throw new IllegalArgumentException("a profile has at least one rail");
         }
         rails = List.copyOf(rails);
         cautions = List.copyOf(cautions);
+        Map<UnitPart, Double> weights = new EnumMap<>(UnitPart.class);
+        weights.putAll(faultWeights);
+        faultWeights = Collections.unmodifiableMap(weights);
+    }
+
+    /** A profile that says nothing about which parts fail. */
+    public Profile(
+            String id,
+            String title,
+            List<Rail> rails,
+            LineRating line,
+            Plan plan,
+            DecisionRule rule,
+            List<String> cautions) {
+        this(id, title, rails, line, plan, rule, cautions, Map.of());
     }
 
     /** The rail of that name. */

@@ -58,8 +58,10 @@ public record ProfileFile(Profile profile, SourceText source) {
                 .toList();
         requireUniqueNames(sections, rails);
         requireCautions(root, rails, cautions);
+        Map<UnitPart, Double> weights = PartListReader.weights(root.table("diagnosis", false));
         document.finish();
-        return new ProfileFile(new Profile(id, title, rails, line, plan, rule, cautions), SourceText.of(name, text));
+        return new ProfileFile(
+                new Profile(id, title, rails, line, plan, rule, cautions, weights), SourceText.of(name, text));
     }
 
     private static LineRating line(TomlSection section) {

@@ -1,5 +1,7 @@
 package railproof.profile;
 
+import java.util.Optional;
+
 /**
  * One output of the supply.
  *
@@ -11,6 +13,7 @@ package railproof.profile;
  * @param limitShape how it limits its current
  * @param maxProbeCurrentA the search for the limit never asks for more than this, A; above the rated current
  * @param limits what it must keep to
+ * @param parts nominal part values, if the profile states them; only a diagnosis asks for them
  */
 public record Rail(
         String name,
@@ -20,7 +23,30 @@ public record Rail(
         double overVoltageV,
         LimitShape limitShape,
         double maxProbeCurrentA,
-        RailLimits limits) {
+        RailLimits limits,
+        Optional<PartList> parts) {
+    /** A rail whose part values are not known. */
+    public Rail(
+            String name,
+            double nominalV,
+            double ratedCurrentA,
+            double minimumLoadA,
+            double overVoltageV,
+            LimitShape limitShape,
+            double maxProbeCurrentA,
+            RailLimits limits) {
+        this(
+                name,
+                nominalV,
+                ratedCurrentA,
+                minimumLoadA,
+                overVoltageV,
+                limitShape,
+                maxProbeCurrentA,
+                limits,
+                Optional.empty());
+    }
+
     /** Whether the rail can exceed 60 V d.c. and needs the high-voltage cautions. */
     public boolean hazardousLive() {
         return overVoltageV > 60;

@@ -37,7 +37,8 @@ final class RailReader {
         String name = section.text("name");
         Optional<TomlSection> limitSection = section.table("limits", true);
         RailLimits limits = limitSection.map(table -> limits(table, program)).orElse(nothingJudged());
-        Rail rail = new Rail(name, nominalV, ratedA, minimumA, overVoltageV, shape, probeA, limits);
+        Optional<PartList> parts = section.table("parts", false).map(table -> PartListReader.read(table, shape));
+        Rail rail = new Rail(name, nominalV, ratedA, minimumA, overVoltageV, shape, probeA, limits, parts);
         limitSection.ifPresent(table -> requireConsistent(section, table, rail));
         return rail;
     }

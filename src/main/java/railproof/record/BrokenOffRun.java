@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
@@ -139,7 +140,8 @@ public final class BrokenOffRun implements AutoCloseable {
             // cut off inside a character: the rest belongs to a torn line
             return Utf8.decodeUpTo(Files.readAllBytes(file)).text();
         } catch (IOException e) {
-            throw new BadFileException(List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + e)));
+            throw new BadFileException(
+                    List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + DiskWords.of(e))));
         }
     }
 

@@ -32,13 +32,21 @@ final class Cells {
     /** Text, with an apostrophe in front if a spreadsheet could take it for a formula, or if it starts with one. */
     static String text(String text) {
         int first = 0;
-        // some spreadsheets skip blanks and control characters before deciding
-        while (first < text.length() && (text.charAt(first) <= ' ' || Character.isWhitespace(text.charAt(first)))) {
+        // some spreadsheets skip blanks, control characters and invisible ones before deciding
+        while (first < text.length() && skipped(text.charAt(first))) {
             first++;
         }
         boolean risky = (first < text.length() && GUARDED.indexOf(text.charAt(first)) >= 0)
                 || (!text.isEmpty() && GUARDED.indexOf(text.charAt(0)) >= 0);
         return risky ? GUARD + text : text;
+    }
+
+    private static boolean skipped(char letter) {
+        return letter <= ' '
+                || Character.isWhitespace(letter)
+                || Character.isSpaceChar(letter)
+                || Character.isISOControl(letter)
+                || Character.getType(letter) == Character.FORMAT;
     }
 
     /** Takes back {@link #text}. */

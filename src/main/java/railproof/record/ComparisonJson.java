@@ -19,7 +19,9 @@ public final class ComparisonJson {
                     .put("id", row.id())
                     .put("title", row.title())
                     .put("rail", row.rail())
-                    .put("verdict_changed", row.verdictChanged());
+                    .put("verdict_changed", row.verdictChanged())
+                    .put("fail_to_pass", row.failToPass())
+                    .put("pass_to_fail", row.passToFail());
             side(check, "before", row.before());
             side(check, "after", row.after());
             check.set("change", change(row.change()));

@@ -5,6 +5,7 @@ import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.AtomicMoveNotSupportedException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
@@ -31,16 +32,16 @@ final class DiskStore implements Store {
 
     @Override
     public Appender create(Path file, boolean overwrite) throws IOException {
-        FileChannel channel = overwrite
-                ? FileChannel.open(
-                        file, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING, StandardOpenOption.WRITE)
-                : FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
-        return new ChannelAppender(channel);
+        if (overwrite) {
+            // not opened and cut: a link somebody put here would lead the pen out of the folder
+            Files.deleteIfExists(file);
+        }
+        return new ChannelAppender(FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE));
     }
 
     @Override
     public Appender reopen(Path file, long length) throws IOException {
-        FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE);
+        FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE, LinkOption.NOFOLLOW_LINKS);
         try {
             channel.truncate(length);
             channel.position(length);

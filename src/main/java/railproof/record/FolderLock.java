@@ -5,6 +5,7 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.Optional;
@@ -15,7 +16,7 @@ import java.util.Optional;
  *
  * <p>Thread: one at a time.
  */
-final class FolderLock implements AutoCloseable {
+public final class FolderLock implements AutoCloseable {
     static final String FILE = "in-use.lock";
 
     private final Path file;
@@ -32,10 +33,11 @@ final class FolderLock implements AutoCloseable {
      * @return empty if another writer has it, in this process or another
      * @throws RecordException if the disk refuses
      */
-    static Optional<FolderLock> take(Path folder) throws RecordException {
+    public static Optional<FolderLock> take(Path folder) throws RecordException {
         Path file = folder.resolve(FILE);
         try {
-            FileChannel channel = FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+            FileChannel channel = FileChannel.open(
+                    file, StandardOpenOption.CREATE, StandardOpenOption.WRITE, LinkOption.NOFOLLOW_LINKS);
             if (locked(channel)) {
                 return Optional.of(new FolderLock(file, channel));
             }
@@ -65,8 +67,12 @@ final class FolderLock implements AutoCloseable {
         }
     }
 
-    /** Lets go of a folder that nobody will write to any more. */
-    void closeForGood() throws RecordException {
+    /**
+     * Lets go of a folder that nobody will write to any more.
+     *
+     * @throws RecordException if the disk refuses
+     */
+    public void closeForGood() throws RecordException {
         close();
         try {
             Files.deleteIfExists(file);

@@ -1,9 +1,11 @@
 package railproof.record;
 
+import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonLocation;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
+import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
@@ -23,7 +25,21 @@ import railproof.base.Problem;
 
 /** JSON to and from text; reading keeps the place of every value, so that a problem can be pointed at. */
 final class Json {
-    private static final JsonMapper MAPPER = JsonMapper.builder()
+    /** Deepest nesting, longest name, number and text of a record, characters; far beyond anything it needs. */
+    private static final int MAX_DEPTH = 32;
+
+    private static final int MAX_NAME = 200;
+    private static final int MAX_NUMBER = 60;
+    private static final int MAX_TEXT = 1 << 20;
+
+    private static final JsonMapper MAPPER = JsonMapper.builder(JsonFactory.builder()
+                    .streamReadConstraints(StreamReadConstraints.builder()
+                            .maxNestingDepth(MAX_DEPTH)
+                            .maxNameLength(MAX_NAME)
+                            .maxNumberLength(MAX_NUMBER)
+                            .maxStringLength(MAX_TEXT)
+                            .build())
+                    .build())
             .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
             .build();
     private static final ObjectWriter PAGE = MAPPER.writer(new DefaultPrettyPrinter()

@@ -60,7 +60,7 @@ public final class JudgementJson {
                 .put("title", check.title())
                 .put("rail", check.rail())
                 .put("verdict", EventJson.word(check.verdict()))
-                .put("unit", check.unit().symbol());
+                .put("unit", ReadingJson.name(check.unit()));
         json.set("value", ReadingJson.of(check.value()));
         json.put("expanded_u", check.expandedU()).put("coverage_factor", check.coverageDimensionless());
         // JSON has no infinity: an open end is left out

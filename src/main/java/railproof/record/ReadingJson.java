@@ -19,7 +19,7 @@ final class ReadingJson {
         }
         if (reading instanceof Measured measured) {
             json.put("value", measured.value())
-                    .put("unit", measured.unit().symbol())
+                    .put("unit", name(measured.unit()))
                     .put("u_var", measured.randomU())
                     .put("u_shared", measured.sharedU());
             if (measured.leadU() > 0) {
@@ -46,11 +46,16 @@ final class ReadingJson {
         return json.<Reading>built(() -> new Measured(value, varying, shared, lead, dof, unit), fallback);
     }
 
+    /** A unit's symbol; a count has none, and must not be taken for a ratio. */
+    static String name(Unit unit) {
+        return unit == Unit.COUNT ? "count" : unit.symbol();
+    }
+
     static Unit unit(JsonView json, String key) {
         return json.parsed(
                 key,
                 text -> Arrays.stream(Unit.values())
-                        .filter(unit -> unit.symbol().equals(text))
+                        .filter(unit -> name(unit).equals(text))
                         .findFirst(),
                 "a unit symbol such as V, A, s",
                 Unit.RATIO);

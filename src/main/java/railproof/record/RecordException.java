@@ -2,6 +2,7 @@ package railproof.record;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import railproof.base.DiskWords;
 
 /** The record could not be written: disk full, no permission, medium gone. Names the file. */
 public final class RecordException extends IOException {
@@ -15,18 +16,12 @@ public final class RecordException extends IOException {
      * @param cause what the operating system said
      */
     public RecordException(String attempted, Path file, IOException cause) {
-        super("cannot " + attempted + ": " + file + ": " + reason(cause), cause);
+        super("cannot " + attempted + ": " + file + ": " + DiskWords.of(cause), cause);
         this.file = file;
     }
 
     /** The file or folder concerned. */
     public Path file() {
         return file;
-    }
-
-    private static String reason(IOException cause) {
-        String message = cause.getMessage();
-        String kind = cause.getClass().getSimpleName();
-        return message == null ? kind : message + " (" + kind + ")";
     }
 }

@@ -7,13 +7,28 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 import railproof.judge.Judgement;
 import railproof.run.RunData;
+import railproof.run.RunOutcome;
+import railproof.run.SafeState;
 
 /** Reads run folders, and keeps judgements beside them. Thread: any. */
 public final class RunFolder {
-    static final String END_FILE = "end.json";
+    /** Says how a run ended; written last. */
+    public static final String END_FILE = "end.json";
+    /** Locked while somebody writes to the folder. */
+    public static final String LOCK_FILE = FolderLock.FILE;
+    /** Who signed the run off. */
+    public static final String SIGN_OFF_FILE = "sign-off.json";
+
+    /** The outcome of a run without an end. */
+    static final RunOutcome WITHOUT_END = new RunOutcome(
+            RunOutcome.End.INCOMPLETE,
+            "the record has no end: the program was killed or the machine went down",
+            List.of(),
+            SafeState.UNKNOWN);
 
     private static final String VERDICT = "verdict";
     private static final String JSON = ".json";
@@ -37,6 +52,22 @@ public final class RunFolder {
     /** Whether the folder holds a run that was at least started. */
     public static boolean isRun(Path folder) {
         return Files.isRegularFile(folder.resolve(RunJson.FILE));
+    }
+
+    /**
+     * Whether somebody is writing the run at this moment.
+     *
+     * @throws RecordException if the disk refuses
+     */
+    public static boolean inUse(Path folder) throws RecordException {
+        if (!Files.exists(folder.resolve(LOCK_FILE))) {
+            return false;
+        }
+        java.util.Optional<FolderLock> lock = FolderLock.take(folder);
+        if (lock.isPresent()) {
+            lock.get().close();
+        }
+        return lock.isEmpty();
     }
 
     /**
@@ -67,7 +98,12 @@ public final class RunFolder {
      * @throws RecordException if the disk refuses
      */
     public static Path writeLaterVerdict(Path folder, Judgement judgement) throws RecordException {
-        return write(folder.resolve(VERDICT + "-" + RunIds.fileName(judgement.profileId()) + JSON), judgement);
+        return write(laterVerdictFile(folder, judgement), judgement);
+    }
+
+    /** Where {@link #writeLaterVerdict} puts the judgement. */
+    public static Path laterVerdictFile(Path folder, Judgement judgement) {
+        return folder.resolve(VERDICT + "-" + RunIds.fileName(judgement.profileId()) + JSON);
     }
 
     /**
@@ -81,7 +117,8 @@ public final class RunFolder {
         try {
             return JudgementJson.read(name, Utf8.decode(name, Files.readAllBytes(file)));
         } catch (IOException e) {
-            throw new BadFileException(List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + e)));
+            throw new BadFileException(
+                    List.of(new Problem(file.toString(), 0, 0, "", "cannot be read: " + DiskWords.of(e))));
         }
     }
 
@@ -99,12 +136,33 @@ public final class RunFolder {
      * @throws IllegalArgumentException if the name is not a plain file name
      */
     public static Path writeText(Path folder, String name, String text) throws RecordException {
+        return writeBytes(folder, name, text.getBytes(StandardCharsets.UTF_8));
+    }
+
+    /**
+     * The same for a file that is not text.
+     *
+     * @param name file name, without folders
+     * @return the file
+     * @throws RecordException if the disk refuses
+     * @throws IllegalArgumentException if the name is not a plain file name
+     */
+    public static Path writeBytes(Path folder, String name, byte[] content) throws RecordException {
         if (!name.equals(RunIds.fileName(name))) {
             throw new IllegalArgumentException("not a plain file name: " + name);
         }
         Path file = folder.resolve(name);
-        RecordFile.writeWhole(DiskStore.INSTANCE, file, text.getBytes(StandardCharsets.UTF_8));
+        RecordFile.writeWhole(DiskStore.INSTANCE, file, content);
         return file;
+    }
+
+    /**
+     * Writes a text to where the user wants it; replaces an earlier one in one step.
+     *
+     * @throws RecordException if the disk refuses
+     */
+    public static void writeFile(Path file, String text) throws RecordException {
+        RecordFile.writeWhole(DiskStore.INSTANCE, file, text.getBytes(StandardCharsets.UTF_8));
     }
 
     private static Path write(Path file, Judgement judgement) throws RecordException {

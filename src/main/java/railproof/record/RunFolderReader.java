@@ -1,6 +1,7 @@
 package railproof.record;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -11,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 import railproof.run.Point;
 import railproof.run.RunData;
@@ -19,12 +21,14 @@ import railproof.run.RunEvent.Note;
 import railproof.run.RunEvent.RunEnded;
 import railproof.run.RunHeader;
 import railproof.run.RunOutcome;
-import railproof.run.SafeState;
 import railproof.run.Waveform;
 
 /** One reading of one run folder. */
 final class RunFolderReader {
-    private static final String NO_END = "the record has no end: the program was killed or the machine went down";
+    /** Largest file that is written in one piece: a capture of a board's whole memory in all channels. */
+    private static final int MAX_BYTES = 64 << 20;
+    /** Largest file that grows: a week's burn-in of several rails takes half of it. */
+    private static final int MAX_GROWING_BYTES = 256 << 20;
 
     private final Path folder;
     private final List<Problem> problems = new ArrayList<>();
@@ -60,8 +64,7 @@ final class RunFolderReader {
                 : Math.max(lastS, points.get(points.size() - 1).elapsedS());
         notes.forEach(note -> events.add(new Note(noteS, Note.Level.WARNING, note)));
         end.ifPresent(events::add);
-        RunOutcome outcome = end.map(RunEnded::outcome)
-                .orElseGet(() -> new RunOutcome(RunOutcome.End.INCOMPLETE, NO_END, List.of(), SafeState.UNKNOWN));
+        RunOutcome outcome = end.map(RunEnded::outcome).orElse(RunFolder.WITHOUT_END);
         return new RunData(header.get(), points, waveforms, events, outcome);
     }
 
@@ -128,7 +131,7 @@ final class RunFolderReader {
                     .forEach(name -> afterKill(
                             WaveformTable.FOLDER + "/" + name, 0, 0, "no event refers to this file; it was not read"));
         } catch (IOException e) {
-            problems.add(new Problem(WaveformTable.FOLDER, 0, 0, "", "cannot be listed: " + e));
+            problems.add(new Problem(WaveformTable.FOLDER, 0, 0, "", "cannot be listed: " + DiskWords.of(e)));
         }
     }
 
@@ -148,8 +151,17 @@ final class RunFolderReader {
 
     /** The file's text; a file that grew while the run went may break off inside a character. */
     private Optional<String> text(String file, boolean growing) {
-        try {
-            byte[] bytes = Files.readAllBytes(folder.resolve(file));
+        Path path = folder.resolve(file);
+        try (InputStream in = Files.newInputStream(path)) {
+            int most = growing ? MAX_GROWING_BYTES : MAX_BYTES;
+            byte[] bytes = Files.isRegularFile(path) ? in.readNBytes(most + 1) : new byte[0];
+            if (!Files.isRegularFile(path) || bytes.length > most) {
+                String what = Files.isRegularFile(path)
+                        ? "is larger than " + most + " bytes, the most allowed"
+                        : "is no file";
+                problems.add(new Problem(file, 0, 0, "", what));
+                return Optional.empty();
+            }
             Utf8.Result result = Utf8.decodeUpTo(bytes);
             if (growing && Utf8.endsInsideCharacter(bytes, result.goodBytes())) {
                 // the unfinished line this leaves is reported by whoever parses the text
@@ -162,7 +174,7 @@ final class RunFolderReader {
             String hint = file.equals(RunJson.FILE) ? "; without it the folder is no run, or was never started" : "";
             problems.add(new Problem(file, 0, 0, "", "is missing" + hint));
         } catch (IOException e) {
-            problems.add(new Problem(file, 0, 0, "", "cannot be read: " + e));
+            problems.add(new Problem(file, 0, 0, "", "cannot be read: " + DiskWords.of(e)));
         }
         return Optional.empty();
     }

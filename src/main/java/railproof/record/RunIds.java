@@ -26,8 +26,13 @@ public final class RunIds {
      * @param stage before or after the repair
      */
     public static String of(Instant startedAt, String unitSerial, Stage stage) {
+        return TIME.format(startedAt) + "_" + serial(unitSerial) + "_" + stage.label();
+    }
+
+    /** How a serial stands in the ids of its unit's runs; other serials may stand there the same way. */
+    public static String serial(String unitSerial) {
         String serial = clean(unitSerial.replace('_', '-'), LONGEST_SERIAL);
-        return TIME.format(startedAt) + "_" + (serial.isEmpty() ? "no-serial" : serial) + "_" + stage.label();
+        return serial.isEmpty() ? "no-serial" : serial;
     }
 
     /**

@@ -1,24 +1,12 @@
 package railproof.report;
 
-import java.time.Duration;
-import java.time.Instant;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
-import railproof.base.Unit;
-import railproof.judge.CalibrationState;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
-import railproof.judge.Observations;
-import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
-import railproof.profile.SourceText;
-import railproof.run.Quantity;
 import railproof.run.RunData;
-import railproof.run.RunEvent;
 import railproof.run.RunHeader;
 
 /**
@@ -31,18 +19,20 @@ public final class CertificatePage {
     /** The page's file name inside a run folder. */
     public static final String FILE = "certificate.html";
 
-    private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
-            .withZone(ZoneOffset.UTC);
-
     private final RunData run;
     private final Profile profile;
     private final Judgement judgement;
     private final Markup page = new Markup();
 
-    private CertificatePage(RunData run, Profile profile, Judgement judgement) {
+    private final CertificateExtras extras;
+    private final CertificateFacts facts;
+
+    private CertificatePage(RunData run, Profile profile, Judgement judgement, CertificateExtras extras) {
         this.run = run;
         this.profile = profile;
         this.judgement = judgement;
+        this.extras = extras;
+        this.facts = new CertificateFacts(run, profile, judgement, extras);
     }
 
     /**
@@ -53,12 +43,22 @@ public final class CertificatePage {
      * @param judgement what was judged
      */
     public static String html(RunData run, Profile profile, Judgement judgement) {
-        return new CertificatePage(run, profile, judgement).whole();
+        return html(run, profile, judgement, CertificateExtras.NONE);
+    }
+
+    /**
+     * Makes the page.
+     *
+     * @param run the run as archived
+     * @param profile the profile judged against
+     * @param judgement what was judged
+     * @param extras what else is shown
+     */
+    public static String html(RunData run, Profile profile, Judgement judgement, CertificateExtras extras) {
+        return new CertificatePage(run, profile, judgement, extras).whole();
     }
 
     private String whole() {
-        List<String> marks = Words.marks(run, judgement);
-        String heading = marks.isEmpty() ? "Certificate of test" : "Test record (not a certificate)";
         RunHeader header = run.header();
         page.add("<!DOCTYPE html>");
         page.add("<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\"><head><meta charset=\"utf-8\"/>");
@@ -66,49 +66,32 @@ public final class CertificatePage {
                 + " content=\"default-src 'none'; style-src 'unsafe-inline'\"/>");
         page.add(
                 "<title>{} {} {}</title>",
-                heading,
+                facts.heading(),
                 header.unitSerial(),
                 header.stage().label());
+        page.add("<meta name=\"run\" content=\"{}\"/>", Words.RUN_MARK + header.runId());
         page.add("<style>").add(PageStyle.CSS).add("</style></head><body>");
-        page.add("<h1>{}</h1>", heading);
-        marks.forEach(mark -> page.add("<div class=\"mark\">{}</div>", mark));
-        page.add("<div class=\"verdict\">Verdict: {}</div>", judgement.overall().words());
-        unit();
+        page.add("<h1>{}</h1>", facts.heading());
+        Words.marks(run, judgement).forEach(mark -> page.add("<div class=\"mark\">{}</div>", mark));
+        page.add("<div class=\"verdict\">Verdict: {}</div>", Words.verdict(run, judgement));
+        page.add("<h2>Unit and conditions</h2>");
+        list(facts.unit());
         checks();
         profile.rails().forEach(this::rail);
         cautions();
         digests();
-        page.add("<div class=\"sign\"><div>tested by, date</div><div>checked by, date</div></div>");
+        if (extras.signOff().isPresent()) {
+            page.add("<h2>{}</h2>", Words.signOffTitle(extras.signOff().get()));
+            list(facts.signOff());
+        } else {
+            page.add("<div class=\"sign\"><div>tested by, date</div><div>checked by, date</div></div>");
+        }
         return page.add("</body></html>").toString();
     }
 
-    private void unit() {
-        RunHeader header = run.header();
-        LineRating line = profile.line();
-        page.add("<h2>Unit and conditions</h2><table>");
-        row("Unit", header.unitSerial());
-        row("Stage", header.stage().label());
-        row("Profile", profile.title() + " (" + profile.id() + ")");
-        row("Run", header.runId());
-        row("Started", TIME.format(header.startedAt()));
-        ended().ifPresent(end -> row("Ended", TIME.format(end) + ", after " + span(header.startedAt(), end)));
-        row("Operator", header.operator().isEmpty() ? "not said" : header.operator());
-        row(
-                "Line",
-                Quantities.plain(line.nominalV(), Unit.VOLT) + " nominal, "
-                        + Quantities.plain(line.lowV(), Unit.VOLT) + " low, "
-                        + Quantities.plain(line.highV(), Unit.VOLT) + " high, "
-                        + Quantities.plain(line.frequencyHz(), Unit.HERTZ));
-        warmest().ifPresent(text -> row("Heat sink, warmest", text));
-        row("At the end", Words.safeState(run.outcome().safeState()));
-        row("Rig", header.rig().name());
-        row(
-                "Calibration",
-                (header.calibration().text().isEmpty()
-                                ? ""
-                                : header.calibration().name() + ": ")
-                        + CalibrationState.of(run, judgement).words());
-        header.instruments().forEach(instrument -> row("Instrument", instrument));
+    private void list(List<CertificateFacts.Fact> list) {
+        page.add("<table>");
+        list.forEach(fact -> row(fact.name(), fact.value()));
         page.add("</table>");
     }
 
@@ -117,10 +100,7 @@ public final class CertificatePage {
     }
 
     private void checks() {
-        page.add(
-                "<h2>Checks</h2><p>Decision rule: {}. U is the expanded uncertainty for a level of confidence"
-                        + " of about 95 %. {}.</p>",
-                Words.rule(judgement.rule()), Words.TUR);
+        page.add("<h2>Checks</h2><p>{}</p>", facts.rule());
         page.add("<table><thead><tr><th>Rail</th><th>Check</th><th>Value ± U</th><th>k</th><th>Limit</th>"
                 + "<th>TUR</th><th>Verdict</th></tr></thead><tbody>");
         for (Check check : judgement.checks()) {
@@ -144,99 +124,42 @@ public final class CertificatePage {
     }
 
     private void rail(Rail rail) {
-        Curves curves = new Curves(run, rail);
-        page.add(
-                "<h2>Rail {}: {}, {}</h2>",
-                rail.name(),
-                Quantities.plain(rail.nominalV(), Unit.VOLT),
-                Quantities.plain(rail.ratedCurrentA(), Unit.AMPERE));
-        figure("Output over load; the grey band is allowed, bars are U (k = 2)", curves.load());
-        String range = rail.limits()
-                .currentLimitA()
-                .map(band -> "; the grey band is where it must set in")
-                .orElse("");
-        figure("Current limit" + range, curves.limit());
-        String load = curves.heaviest()
-                .map(point -> ", load asked for: " + point.asked().mode() + " "
-                        + Quantities.plain(
-                                point.asked().level(), levelUnit(point.asked().mode())))
-                .orElse("");
-        figure("Ripple" + load, curves.ripple());
-        Observations.of(run).stream()
-                .filter(seen -> seen.rail().equals(rail.name()))
-                .forEach(seen -> page.add("<p>{} (seen, not judged): {}.</p>", seen.title(), seen.words()));
-    }
-
-    private void figure(String title, Optional<Graph> graph) {
-        page.add("<figure><h3>{}</h3>", title);
-        if (graph.isPresent()) {
-            page.add(graph.get().svg(title));
-        } else {
-            page.add("<p class=\"detail\">Not measured in this run.</p>");
+        page.add("<h2>{}</h2>", facts.railTitle(rail));
+        for (CertificateFacts.Figure figure : facts.figures(rail)) {
+            page.add("<figure><h3>{}</h3>", figure.title());
+            if (figure.graph().isPresent()) {
+                page.add(figure.graph().get().svg(figure.title()));
+            } else {
+                page.add("<p class=\"detail\">Not measured in this run.</p>");
+            }
+            page.add("</figure>");
         }
-        page.add("</figure>");
+        facts.observations(rail).forEach(text -> page.add("<p>{}</p>", text));
     }
 
     private void cautions() {
-        boolean live = profile.rails().stream().anyMatch(Rail::hazardousLive);
-        if (live || !profile.cautions().isEmpty()) {
+        if (!facts.cautions().isEmpty()) {
             page.add("<h2>Cautions</h2>");
         }
-        if (live) {
-            page.add("<p class=\"caution\">Hazardous live: an output can exceed 60 V d.c. Capacitors stay charged"
-                    + " after switching off; discharge and meter before touching.</p>");
-        }
-        profile.cautions().forEach(text -> page.add("<p class=\"caution\">{}</p>", text));
+        facts.cautions().forEach(text -> page.add("<p class=\"caution\">{}</p>", text));
     }
 
     private void digests() {
-        RunHeader header = run.header();
         page.add("<h2>Digests (SHA-256)</h2><table>");
-        digest("Profile at the run", header.profile());
-        page.add(
-                "<tr><th class=\"side\">Profile judged against</th><td>{}<div class=\"digest\">{}</div></td></tr>",
-                judgement.profileId(),
-                judgement.profileSha256());
-        digest("Rig", header.rig());
-        if (!header.calibration().text().isEmpty()) {
-            digest("Calibration", header.calibration());
+        for (CertificateFacts.Digest digest : facts.digests()) {
+            page.add(
+                    "<tr><th class=\"side\">{}</th><td>{}<div class=\"digest\">{}</div></td></tr>",
+                    digest.name(),
+                    digest.file(),
+                    digest.sha256());
         }
-        row("Made by", "Railproof " + header.softwareVersion());
+        if (!extras.recordSha256().isEmpty()) {
+            page.add("<tr><th class=\"side\">The same to scan</th><td><div class=\"qr\">")
+                    .add(QrPattern.of(run.header().runId(), extras.recordSha256())
+                            .svg())
+                    .add("</div></td></tr>");
+        }
+        row("Made by", "Railproof " + run.header().softwareVersion());
         page.add("</table>");
-    }
-
-    private void digest(String what, SourceText source) {
-        page.add(
-                "<tr><th class=\"side\">{}</th><td>{}<div class=\"digest\">{}</div></td></tr>",
-                what,
-                source.name(),
-                source.sha256());
-    }
-
-    private Optional<Instant> ended() {
-        return run.events().stream()
-                .filter(RunEvent.RunEnded.class::isInstance)
-                .map(event -> ((RunEvent.RunEnded) event).wallTime())
-                .findFirst();
-    }
-
-    private Optional<String> warmest() {
-        return run.points().stream()
-                .flatMap(point -> point.reading(Quantity.HEAT_SINK).measured().stream())
-                .max(java.util.Comparator.comparingDouble(measured -> measured.value()))
-                .map(m -> Quantities.withUncertainty(m.value(), 2 * m.standardU(), m.unit()) + " (k = 2)");
-    }
-
-    private static Unit levelUnit(String mode) {
-        return switch (mode) {
-            case "CV" -> Unit.VOLT;
-            case "CR" -> Unit.OHM;
-            default -> Unit.AMPERE;
-        };
-    }
-
-    private static String span(Instant from, Instant to) {
-        long seconds = Math.max(0, Duration.between(from, to).toSeconds());
-        return String.format(Locale.ROOT, "%d:%02d:%02d", seconds / 3600, seconds / 60 % 60, seconds % 60);
     }
 }

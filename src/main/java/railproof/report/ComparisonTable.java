@@ -1,7 +1,10 @@
 package railproof.report;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import railproof.base.Measured;
 import railproof.base.Reading;
 import railproof.base.Unit;
@@ -46,10 +49,27 @@ public final class ComparisonTable {
         String note = comparison.sameRig()
                 ? "Same rig file and calibration in both runs: what both readings share cancels in the change."
                 : "Rig file or calibration differ between the runs: nothing is assumed to cancel in the change.";
+        changes(comparison).forEach(line -> points.remark(0, line));
         return checks + points.remark(0, note).toString();
     }
 
-    private static String side(Optional<Check> check) {
+    /** What turned from fail to pass, and the other way round. */
+    static List<String> changes(Comparison comparison) {
+        List<String> lines = new ArrayList<>();
+        lines.add("From fail to pass: " + named(comparison, CheckRow::failToPass));
+        lines.add("From pass to fail: " + named(comparison, CheckRow::passToFail));
+        return lines;
+    }
+
+    private static String named(Comparison comparison, Predicate<CheckRow> which) {
+        String rows = comparison.checks().stream()
+                .filter(which)
+                .map(row -> row.rail() + " " + row.title())
+                .collect(Collectors.joining("; "));
+        return rows.isEmpty() ? "nothing" : rows;
+    }
+
+    static String side(Optional<Check> check) {
         return check.map(c -> Quantities.text(c.value(), c.expandedU()) + "\n"
                         + c.verdict().words())
                 .orElse("not checked");
@@ -60,7 +80,7 @@ public final class ComparisonTable {
                 reading, reading.measured().map(m -> 2 * m.standardU()).orElse(0.0));
     }
 
-    private static String change(Change change) {
+    static String change(Change change) {
         Optional<Measured> difference = change.difference().measured();
         if (difference.isEmpty()) {
             return "not known";

@@ -23,45 +23,61 @@ final class Curves {
 
     private final RunData run;
     private final Rail rail;
+    private final Optional<Curves> before;
 
-    Curves(RunData run, Rail rail) {
+    /** Curves of a run, and behind them those of the unit's run before the repair. */
+    Curves(RunData run, Rail rail, Optional<RunData> before) {
         this.run = run;
         this.rail = rail;
+        this.before = before.map(earlier -> new Curves(earlier, rail, Optional.empty()));
     }
 
     /** Output over load current with the band it must stay in; bars show U with k = 2. */
     Optional<Graph> load() {
+        List<Dot> dots = loadDots();
+        return dots.size() < 2
+                ? Optional.empty()
+                : Optional.of(new Graph(CURRENT, OUTPUT, dots)
+                        .withYBand(rail.limits().outputV())
+                        .withBefore(before.map(Curves::loadDots).orElse(List.of())));
+    }
+
+    private List<Dot> loadDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.LOAD_SWEEP, rail.name())) {
             dot(point).ifPresent(dots::add);
         }
-        return dots.size() < 2
-                ? Optional.empty()
-                : Optional.of(
-                        new Graph(CURRENT, OUTPUT, dots).withYBand(rail.limits().outputV()));
+        return dots;
     }
 
     /**
-     * Output over current beyond the rated load, the knee marked: its largest current. In the order of the resistance
-     * seen by the rail, not in that of the search: every resistance meets a limit curve in one point, so this is the way
-     * along it, over the knee and back.
+     * In the order of the resistance seen by the rail, not in that of the search: every resistance meets a limit curve in
+     * one point, so this is the way along it, over the knee and back.
      */
-    Optional<Graph> limit() {
+    private List<Dot> limitDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
             dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
         }
+        dots.sort(Comparator.comparingDouble(Curves::conductance));
+        return dots;
+    }
+
+    /** Output over current beyond the rated load, the knee marked: its largest current. */
+    Optional<Graph> limit() {
+        List<Dot> dots = limitDots();
         if (dots.size() < 2) {
             return Optional.empty();
         }
-        dots.sort(Comparator.comparingDouble(Curves::conductance));
         int knee = 0;
         for (int i = 1; i < dots.size(); i++) {
             if (dots.get(i).xDimensionless() > dots.get(knee).xDimensionless()) {
                 knee = i;
             }
         }
-        Graph graph = new Graph(CURRENT, OUTPUT, dots).withYZero();
+        Graph graph = new Graph(CURRENT, OUTPUT, dots)
+                .withYZero()
+                .withBefore(before.map(Curves::limitDots).orElse(List.of()));
         rail.limits().currentLimitA().ifPresent(graph::withXBand);
         String text =
                 "largest current " + Quantities.plain(round3(dots.get(knee).xDimensionless()), Unit.AMPERE);
@@ -75,15 +91,24 @@ final class Curves {
 
     /** The capture of the output taken at the largest load, its mean taken off. */
     Optional<Graph> ripple() {
-        return heaviest().flatMap(this::capture).flatMap(waveform -> waveform.traces().stream()
-                .filter(trace -> trace.column().startsWith("output"))
-                .findFirst()
-                .filter(trace -> trace.samples().length > 1)
-                .map(trace -> new Graph(
-                                new Axis("time", Unit.SECOND),
-                                new Axis("output minus its mean", Unit.VOLT),
-                                thinned(trace.samples(), waveform.rateHz()))
-                        .withoutDots()));
+        List<Dot> dots = rippleDots();
+        return dots.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new Graph(new Axis("time", Unit.SECOND), new Axis("output minus its mean", Unit.VOLT), dots)
+                                .withoutDots()
+                                .withBefore(before.map(Curves::rippleDots).orElse(List.of())));
+    }
+
+    private List<Dot> rippleDots() {
+        return heaviest()
+                .flatMap(this::capture)
+                .flatMap(waveform -> waveform.traces().stream()
+                        .filter(trace -> trace.column().startsWith("output"))
+                        .findFirst()
+                        .filter(trace -> trace.samples().length > 1)
+                        .map(trace -> thinned(trace.samples(), waveform.rateHz())))
+                .orElse(List.of());
     }
 
     /** The point of the load sweep with a capture and the largest current. */

@@ -4,23 +4,26 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import railproof.base.Unit;
 import railproof.profile.Band;
+import railproof.report.Drawing.Align;
+import railproof.report.Drawing.Pen;
+import railproof.report.Drawing.Spot;
 import railproof.report.Quantities.Scale;
 
 /**
- * A line graph as inline SVG, black on white: axes with round ticks, one curve, bands of what is allowed, one marked
- * point.
+ * A line graph: axes with round ticks, one curve and perhaps an earlier one behind it, bands of what is allowed, one
+ * marked point.
  */
 final class Graph {
-    private static final int WIDTH = 660;
-    private static final int HEIGHT = 300;
+    static final int WIDTH = 660;
+    static final int HEIGHT = 300;
     private static final int LEFT = 76;
     private static final int RIGHT = 16;
     private static final int TOP = 12;
     private static final int BOTTOM = 46;
     private static final int TICKS = 6;
+    private static final double DOT = 2.5;
 
     /** One point of the curve, in the axes' units, with an error bar up and down; 0 for none. */
     record Dot(double xDimensionless, double yDimensionless, double barDimensionless) {}
@@ -31,6 +34,7 @@ final class Graph {
     private final Axis x;
     private final Axis y;
     private final List<Dot> dots;
+    private final List<Dot> before = new ArrayList<>();
     private final List<Band> xBands = new ArrayList<>();
     private final List<Band> yBands = new ArrayList<>();
     private boolean dotsShown = true;
@@ -70,114 +74,101 @@ final class Graph {
         return this;
     }
 
-    /** The picture; {@code description} is for those who cannot see it. */
+    /** The run before the repair, on the same axes. */
+    Graph withBefore(List<Dot> earlier) {
+        before.addAll(earlier);
+        return this;
+    }
+
+    /** The picture as SVG; {@code description} is for those who cannot see it. */
     Markup svg(String description) {
+        SvgDrawing drawing = new SvgDrawing(WIDTH, HEIGHT, description);
+        paint(drawing);
+        return drawing.done();
+    }
+
+    /** Draws the picture, {@link #WIDTH} by {@link #HEIGHT}. */
+    void paint(Drawing on) {
+        List<Dot> all = new ArrayList<>(dots);
+        all.addAll(before);
         Range xs =
-                range(dots.stream().map(d -> new Dot(d.xDimensionless(), 0, 0)).toList(), xBands, true);
-        Range ys = range(dots, yBands, false);
-        Markup svg = new Markup();
-        svg.add(
-                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" role=\"img\"><title>{}</title>",
-                number(WIDTH),
-                number(HEIGHT),
-                description);
+                range(all.stream().map(d -> new Dot(d.xDimensionless(), 0, 0)).toList(), xBands, true);
+        Range ys = range(all, yBands, false);
         for (Band band : yBands) {
             double top = ys.y(Math.min(band.high(), ys.high()));
-            rectangle(svg, LEFT, top, WIDTH - RIGHT, ys.y(Math.max(band.low(), ys.low())));
+            rectangle(on, LEFT, top, WIDTH - RIGHT, ys.y(Math.max(band.low(), ys.low())));
         }
         for (Band band : xBands) {
             double left = xs.x(Math.max(band.low(), xs.low()));
-            rectangle(svg, left, TOP, xs.x(Math.min(band.high(), xs.high())), HEIGHT - BOTTOM);
+            rectangle(on, left, TOP, xs.x(Math.min(band.high(), xs.high())), HEIGHT - BOTTOM);
         }
-        axes(svg, xs, ys);
-        curve(svg, xs, ys);
-        return svg.add("</svg>");
+        axes(on, xs, ys);
+        if (!before.isEmpty()) {
+            curve(on, Pen.BEFORE, before, xs, ys);
+            key(on);
+        }
+        curve(on, Pen.CURVE, dots, xs, ys);
+        mark(on, xs, ys);
     }
 
-    private void curve(Markup svg, Range xs, Range ys) {
-        StringBuilder path = new StringBuilder();
-        for (Dot dot : dots) {
-            path.append(number(xs.x(dot.xDimensionless()))).append(',');
-            path.append(number(ys.y(dot.yDimensionless()))).append(' ');
+    private void curve(Drawing on, Pen pen, List<Dot> shown, Range xs, Range ys) {
+        on.polyline(pen, shown.stream().map(dot -> spot(dot, xs, ys)).toList());
+        if (!dotsShown) {
+            return;
         }
-        svg.add("<polyline class=\"curve\" points=\"{}\"/>", path.toString().strip());
-        if (dotsShown) {
-            for (Dot dot : dots) {
-                String cx = number(xs.x(dot.xDimensionless()));
-                svg.add(
-                        "<line class=\"bar\" x1=\"{}\" x2=\"{}\" y1=\"{}\" y2=\"{}\"/>",
-                        cx,
-                        cx,
-                        number(ys.y(dot.yDimensionless() - dot.barDimensionless())),
-                        number(ys.y(dot.yDimensionless() + dot.barDimensionless())));
-                svg.add(
-                        "<circle class=\"dot\" cx=\"{}\" cy=\"{}\" r=\"2.5\"/>",
-                        cx,
-                        number(ys.y(dot.yDimensionless())));
-            }
+        for (Dot dot : shown) {
+            double cx = xs.x(dot.xDimensionless());
+            on.line(
+                    Pen.BAR,
+                    new Spot(cx, ys.y(dot.yDimensionless() - dot.barDimensionless())),
+                    new Spot(cx, ys.y(dot.yDimensionless() + dot.barDimensionless())));
+            on.dot(pen, spot(dot, xs, ys), DOT);
         }
+    }
+
+    private void mark(Drawing on, Range xs, Range ys) {
         if (marked >= 0) {
-            double cx = xs.x(dots.get(marked).xDimensionless());
-            double cy = ys.y(dots.get(marked).yDimensionless());
-            svg.add("<circle class=\"mark\" cx=\"{}\" cy=\"{}\" r=\"7\"/>", number(cx), number(cy));
+            Spot spot = spot(dots.get(marked), xs, ys);
+            on.dot(Pen.MARK, spot, 7);
             // at the left edge, where no limit curve runs at the height of its knee
-            svg.add("<text x=\"{}\" y=\"{}\">○ {}</text>", number(LEFT + 10), number(cy + 20), markText);
+            on.text(Align.START, new Spot(LEFT + 10, spot.yDimensionless() + 20), "○ " + markText);
         }
     }
 
-    private void axes(Markup svg, Range xs, Range ys) {
+    private static void key(Drawing on) {
+        // under the axis, where no curve runs
+        double y = HEIGHT - 12;
+        double x = WIDTH - RIGHT - 190;
+        on.line(Pen.CURVE, new Spot(x, y), new Spot(x + 28, y));
+        on.text(Align.START, new Spot(x + 33, y + 4), "as left");
+        on.line(Pen.BEFORE, new Spot(x + 90, y), new Spot(x + 118, y));
+        on.text(Align.START, new Spot(x + 123, y + 4), "as found");
+    }
+
+    private static Spot spot(Dot dot, Range xs, Range ys) {
+        return new Spot(xs.x(dot.xDimensionless()), ys.y(dot.yDimensionless()));
+    }
+
+    private void axes(Drawing on, Range xs, Range ys) {
         Scale xScale = Scale.of(BigDecimal.valueOf(xs.magnitude()), x.unit());
         for (double tick : xs.ticks()) {
-            String at = number(xs.x(tick));
-            svg.add(
-                    "<line class=\"grid\" x1=\"{}\" x2=\"{}\" y1=\"{}\" y2=\"{}\"/>",
-                    at,
-                    at,
-                    number(TOP),
-                    number(HEIGHT - BOTTOM));
-            svg.add(
-                    "<text class=\"middle\" x=\"{}\" y=\"{}\">{}</text>",
-                    at,
-                    number(HEIGHT - BOTTOM + 16),
-                    xs.label(tick, xScale));
+            double at = xs.x(tick);
+            on.line(Pen.GRID, new Spot(at, TOP), new Spot(at, HEIGHT - BOTTOM));
+            on.text(Align.MIDDLE, new Spot(at, HEIGHT - BOTTOM + 16), xs.label(tick, xScale));
         }
         Scale yScale = Scale.of(BigDecimal.valueOf(ys.magnitude()), y.unit());
         for (double tick : ys.ticks()) {
             double at = ys.y(tick);
-            svg.add(
-                    "<line class=\"grid\" x1=\"{}\" x2=\"{}\" y1=\"{}\" y2=\"{}\"/>",
-                    number(LEFT),
-                    number(WIDTH - RIGHT),
-                    number(at),
-                    number(at));
-            svg.add(
-                    "<text class=\"end\" x=\"{}\" y=\"{}\">{}</text>",
-                    number(LEFT - 6),
-                    number(at + 4),
-                    ys.label(tick, yScale));
+            on.line(Pen.GRID, new Spot(LEFT, at), new Spot(WIDTH - RIGHT, at));
+            on.text(Align.END, new Spot(LEFT - 6, at + 4), ys.label(tick, yScale));
         }
-        svg.add(
-                "<text class=\"middle\" x=\"{}\" y=\"{}\">{} / {}</text>",
-                number((LEFT + WIDTH - RIGHT) / 2.0),
-                number(HEIGHT - 8),
-                x.name(),
-                xScale.symbol());
-        double middle = (TOP + HEIGHT - BOTTOM) / 2.0;
-        svg.add(
-                "<text class=\"middle\" transform=\"translate(14 {}) rotate(-90)\">{} / {}</text>",
-                number(middle),
-                y.name(),
-                yScale.symbol());
+        on.text(Align.MIDDLE, new Spot((LEFT + WIDTH - RIGHT) / 2.0, HEIGHT - 8), x.name() + " / " + xScale.symbol());
+        on.upwards(new Spot(14, (TOP + HEIGHT - BOTTOM) / 2.0), y.name() + " / " + yScale.symbol());
     }
 
-    private static void rectangle(Markup svg, double left, double top, double right, double bottom) {
+    private static void rectangle(Drawing on, double left, double top, double right, double bottom) {
         if (right > left && bottom > top) {
-            svg.add(
-                    "<rect class=\"band\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>",
-                    number(left),
-                    number(top),
-                    number(right - left),
-                    number(bottom - top));
+            on.band(new Spot(left, top), new Spot(right, bottom));
         }
     }
 
@@ -196,10 +187,6 @@ final class Graph {
         double width = high - low;
         double margin = width > 0 ? 0.05 * width : Math.max(0.05 * Math.abs(high), 1e-9);
         return new Range(fromZero && low == 0 ? 0 : low - margin, high + margin);
-    }
-
-    private static String number(double pixels) {
-        return String.format(Locale.ROOT, "%.2f", pixels);
     }
 
     /** What an axis covers, in its unit. */

@@ -28,7 +28,10 @@ final class PageStyle {
             svg .middle { text-anchor: middle; }
             svg .end { text-anchor: end; }
             svg .curve { fill: none; stroke: #000; stroke-width: 1.4; }
+            svg .before { fill: none; stroke: #8a4b00; stroke-width: 1.2; stroke-dasharray: 6 3; }
+            svg .ring { fill: #fff; stroke: #8a4b00; stroke-width: 1; }
             svg .dot { fill: #000; }
+            .qr { width: 26mm; }
             svg .bar { stroke: #000; stroke-width: 1; }
             svg circle.mark { fill: none; stroke: #000; stroke-width: 1.4; }
             svg .grid { stroke: #bbb; stroke-width: 0.6; }

@@ -37,7 +37,9 @@ public final class VerdictTable {
                 table.remark(10, check.detail());
             }
         }
-        table.rule().remark(0, "Verdict: " + judgement.overall().words());
+        table.rule().remark(0, "Verdict: " + Words.verdict(run, judgement));
+        table.remark(
+                0, "Load and line at the end: " + Words.safeState(run.outcome().safeState()));
         table.remark(0, "Rule: " + Words.rule(judgement.rule()));
         table.remark(0, Words.TUR);
         List<Observation> seen = Observations.of(run);

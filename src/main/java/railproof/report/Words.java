@@ -6,21 +6,25 @@ import java.util.Locale;
 import railproof.judge.CalibrationState;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.SignOff;
 import railproof.judge.Verdict;
 import railproof.profile.DecisionRule;
 import railproof.run.RunData;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
 
-/** What the page and the tables say in words. */
-final class Words {
+/** What pages, tables and screens say in words. Pure. */
+public final class Words {
+    /** What a certificate says before the id of its run, so that a program finds it in any of its forms. */
+    static final String RUN_MARK = "railproof-run: ";
+
     /** What the column says. */
     static final String TUR = "TUR: test uncertainty ratio, the width of what is allowed over 2 U";
 
     private Words() {}
 
     /** The decision rule with its source. */
-    static String rule(DecisionRule rule) {
+    public static String rule(DecisionRule rule) {
         return switch (rule) {
             case SIMPLE_ACCEPTANCE -> "simple acceptance: the value itself against the limit (ILAC-G8:09/2019, 4.2.1)";
             case GUARD_BAND ->
@@ -31,15 +35,19 @@ final class Words {
     }
 
     /** Why the run cannot stand as proof of a good unit; empty if it can. */
-    static List<String> marks(RunData run, Judgement judgement) {
+    public static List<String> marks(RunData run, Judgement judgement) {
         List<String> marks = new ArrayList<>();
         if (run.header().simulated()) {
             String unit = run.header().simulatedUnit();
             marks.add("SIMULATED: no real unit was measured" + (unit.isEmpty() ? "" : " (" + unit + ")"));
         }
         RunOutcome outcome = run.outcome();
-        if (outcome.safeState() == SafeState.UNKNOWN) {
-            marks.add("UNSAFE: load and unit are not known to be off");
+        switch (outcome.safeState()) {
+            case CONFIRMED -> {
+                // nothing to say
+            }
+            case COMMANDED -> marks.add("NOT CONFIRMED OFF: load and unit were told to be off, nothing answered");
+            case UNKNOWN -> marks.add("UNSAFE: load and unit are not known to be off");
         }
         String cause = outcome.cause().isEmpty() ? "" : ": " + outcome.cause();
         switch (outcome.end()) {
@@ -69,12 +77,25 @@ final class Words {
                 : "";
     }
 
+    /** The verdict of a run: withheld while nobody knows whether the bench it was found on is off. */
+    public static String verdict(RunData run, Judgement judgement) {
+        String words = judgement.overall().words();
+        return run.outcome().safeState() == SafeState.CONFIRMED
+                ? words
+                : "withheld, load and unit are not confirmed to be off (the readings alone: " + words + ")";
+    }
+
     /** How sure it is that everything is off. */
-    static String safeState(SafeState state) {
+    public static String safeState(SafeState state) {
         return switch (state) {
             case CONFIRMED -> "off, read back from the devices";
             case COMMANDED -> "off commanded, could not be read back";
             case UNKNOWN -> "NOT KNOWN TO BE OFF";
         };
+    }
+
+    /** The heading over a sign-off. */
+    static String signOffTitle(SignOff signOff) {
+        return signOff.training() ? "Signed off as an exercise: TRAINING, no real unit" : "Signed off";
     }
 }

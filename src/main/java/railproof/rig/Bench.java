@@ -2,6 +2,7 @@ package railproof.rig;
 
 import java.time.Duration;
 import java.util.Map;
+import java.util.function.Supplier;
 import railproof.base.Reading;
 import railproof.instrument.LoadMode;
 import railproof.run.Point;
@@ -114,6 +115,13 @@ public interface Bench {
 
     /** Waits, keeping the bench alive. */
     void pause(Duration duration) throws RunEndException;
+
+    /**
+     * Has something worked out, keeping the bench alive meanwhile; nothing else happens on the bench until then.
+     *
+     * @param task touches no instrument; runs on another thread
+     */
+    <T> T workOut(Supplier<T> task) throws RunEndException;
 
     /** Asks the operator and waits for the answer; nobody answering in time ends the run. */
     String ask(String text) throws RunEndException;

@@ -2,9 +2,15 @@ package railproof.rig;
 
 import java.io.IOException;
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.FutureTask;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import railproof.base.Clock;
-import railproof.instrument.BoardState;
 import railproof.instrument.BoardStatus;
 import railproof.instrument.ElectronicLoad;
 import railproof.instrument.InstrumentException;
@@ -19,7 +25,8 @@ import railproof.wire.LinkException;
  */
 final class BenchTalk {
     private static final Duration SLICE = Duration.ofMillis(GuardedLink.SLICE_MS);
-    private static final long LOAD_HEALTH_EVERY_NS = 1_000_000_000L;
+    /** The loads are asked how they are this often, ns. */
+    static final long LOAD_HEALTH_EVERY_NS = 1_000_000_000L;
 
     private final Rig rig;
     private final RunSink sink;
@@ -28,7 +35,10 @@ final class BenchTalk {
     private final long heartbeatEveryNs;
     private long lastHeartbeatNs;
     private long lastHealthNs;
+    private long lastTicks = Long.MIN_VALUE;
     private boolean inPulse;
+    private boolean inquiring;
+    private Care care = () -> {};
 
     private TripExplainer explainer = status ->
             new RunEndException(RunOutcome.End.FAULTED, "the board tripped: " + String.join(", ", status.faults()));
@@ -59,6 +69,18 @@ final class BenchTalk {
         explainer = tripExplainer;
     }
 
+    /** Something to look after once a second while the bench is kept alive. */
+    @FunctionalInterface
+    interface Care {
+        /** Looks; ends the run if something cannot be. */
+        void look() throws RunEndException;
+    }
+
+    /** What is looked after besides the heartbeat and the loads' health. */
+    void onCare(Care more) {
+        care = more;
+    }
+
     /** Something to ask an instrument. */
     @FunctionalInterface
     interface Question<T> {
@@ -71,11 +93,38 @@ final class BenchTalk {
             return question.ask();
         } catch (StopRequestedException e) {
             throw new RunEndException(e.stopCause().end(), e.stopCause().words(), e);
-        } catch (LinkException | InstrumentException e) {
+        } catch (LinkException e) {
             throw new RunEndException(RunOutcome.End.FAULTED, String.valueOf(e.getMessage()), e);
+        } catch (InstrumentException e) {
+            throw firstCause(new RunEndException(RunOutcome.End.FAULTED, String.valueOf(e.getMessage()), e));
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+        }
+    }
+
+    /**
+     * An instrument that answered but did not do as asked may only show what happened before: the board switched
+     * everything off by itself, and the reason for that is the run's cause. Asked once, and only of a board that answers.
+     */
+    private RunEndException firstCause(RunEndException trouble) {
+        if (inquiring) {
+            return trouble;
+        }
+        inquiring = true;
+        rig.loads().forEach(ElectronicLoad::emergencyOff); // the run is over; why, can be asked afterwards
+        try {
+            Optional<RunEndException> before = end(rig.board().status());
+            before.ifPresent(cause -> cause.addSuppressed(trouble));
+            return before.orElse(trouble);
+        } catch (RunEndException | LinkException | InstrumentException e) {
+            trouble.addSuppressed(e);
+            return trouble;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return trouble;
+        } finally {
+            inquiring = false;
         }
     }
 
@@ -109,12 +158,14 @@ final class BenchTalk {
             if (nowNs - lastHeartbeatNs >= heartbeatEveryNs) {
                 lastHeartbeatNs = nowNs;
                 examine(exchange(() -> rig.board().heartbeat()));
+                rig.guard().heard();
             }
             if (nowNs - lastHealthNs >= LOAD_HEALTH_EVERY_NS) {
                 lastHealthNs = nowNs;
                 for (ElectronicLoad load : rig.loads()) {
                     command(load::checkHealth);
                 }
+                care.look();
             }
         } finally {
             inPulse = false;
@@ -122,17 +173,46 @@ final class BenchTalk {
     }
 
     private void examine(BoardStatus status) throws RunEndException {
-        int open = rig.wiring().interlockMask() & ~status.inputs();
-        if (open != 0) {
-            throw new RunEndException(
-                    RunOutcome.End.STOPPED, "interlock open (inputs 0x" + Integer.toHexString(open) + ")");
+        Optional<RunEndException> end = end(status);
+        if (end.isPresent()) {
+            throw end.get();
         }
-        if (status.state() == BoardState.TRIPPED) {
-            throw explainer.explain(status);
-        }
-        if (status.state() == BoardState.SAFE || status.state() == BoardState.BOOT) {
+        if (status.ticks() <= lastTicks) {
             throw new RunEndException(
-                    RunOutcome.End.FAULTED, "the board is no longer armed (state " + status.state() + ")");
+                    RunOutcome.End.FAULTED,
+                    "the board's clock stands still at " + lastTicks + " ticks: what the board says is stale");
+        }
+        lastTicks = status.ticks();
+    }
+
+    private Optional<RunEndException> end(BoardStatus status) throws RunEndException {
+        Optional<RunEndException> open = open(status);
+        if (open.isPresent()) {
+            return open;
+        }
+        return switch (status.state()) {
+            case TRIPPED -> Optional.of(explainer.explain(status));
+            case SAFE, BOOT ->
+                Optional.of(new RunEndException(
+                        RunOutcome.End.FAULTED, "the board is no longer armed (state " + status.state() + ")"));
+            case ARMED, ACTIVE -> Optional.empty();
+        };
+    }
+
+    private Optional<RunEndException> open(BoardStatus status) {
+        List<Interlock> open = rig.wiring().open(status.inputs());
+        return open.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new RunEndException(
+                        RunOutcome.End.STOPPED,
+                        open.stream().map(Interlock::words).collect(Collectors.joining("; "))));
+    }
+
+    /** Ends the run before anything is armed if an interlock stands open. */
+    void requireInterlocksClosed() throws RunEndException {
+        Optional<RunEndException> open = open(exchange(() -> rig.board().status()));
+        if (open.isPresent()) {
+            throw open.get();
         }
     }
 
@@ -163,6 +243,30 @@ final class BenchTalk {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+        }
+    }
+
+    /**
+     * Has something worked out on a thread of its own, keeping the bench alive meanwhile: a slow machine may need longer
+     * for it than instruments and watch bear silence.
+     */
+    <T> T workOut(Supplier<T> task) throws RunEndException {
+        pulse();
+        FutureTask<T> result = new FutureTask<>(task::get);
+        Thread worker = new Thread(result, "rig-analysis");
+        worker.setDaemon(true);
+        worker.start();
+        while (true) {
+            try {
+                return result.get(GuardedLink.SLICE_MS, TimeUnit.MILLISECONDS);
+            } catch (TimeoutException e) {
+                pulse();
+            } catch (ExecutionException e) {
+                throw new IllegalStateException("the analysis broke off", e.getCause());
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new RunEndException(RunOutcome.End.STOPPED, "interrupted", e);
+            }
         }
     }
 }

@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.IntSummaryStatistics;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import railproof.base.Measured;
 import railproof.base.Unit;
@@ -12,8 +14,11 @@ import railproof.instrument.BoardCapability;
 import railproof.instrument.CaptureBlock;
 import railproof.instrument.CaptureRequest;
 import railproof.instrument.ChannelSums;
+import railproof.instrument.InstrumentException;
 import railproof.run.Quantity;
+import railproof.run.RunOutcome;
 import railproof.run.Waveform;
+import railproof.wire.LinkException;
 
 /** What the board sees, in physical units. Thread: control thread only. */
 final class BoardSight {
@@ -21,11 +26,17 @@ final class BoardSight {
     private static final double CAPTURE_RATE_HZ = 50_000;
     /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
     private static final double LINE_WINDOW_S = 0.1;
+    /** Two cycles of 50 Hz: enough to see whether there is mains at all. */
+    private static final double MAINS_WINDOW_S = 0.04;
+    /** A converter whose stated noise is half a code or more cannot give one code so often by chance. */
+    private static final int STUCK_SAMPLES = 100;
 
     private final Rig rig;
     private final BenchTalk talk;
     private final BoardCapability capability;
     private final int codeBits;
+    private long lastStartTicks = Long.MIN_VALUE;
+    private boolean capturing;
 
     /** A sight through a board that is connected. */
     BoardSight(Rig rig, BenchTalk talk) {
@@ -57,24 +68,81 @@ final class BoardSight {
     /** Root mean square line voltage at the unit's inlet, V. */
     double lineV() throws RunEndException {
         Channel channel = rig.lineChannel();
-        ChannelSums sums = read(1 << channel.index(), LINE_WINDOW_S).get(0);
-        double meanV = channel.value(sums.meanCode(), codeBits);
-        double variance = sums.sumOfSquares() / sums.samples() * channel.perCode(codeBits) * channel.perCode(codeBits);
-        return Math.sqrt(meanV * meanV + variance);
+        ChannelSums sums = read(channel, LINE_WINDOW_S);
+        return Math.hypot(channel.value(sums.meanCode(), codeBits), alternating(channel, sums, codeBits));
+    }
+
+    /**
+     * Whether mains is at the unit's inlet: the alternating part alone, since what a filter capacitor holds after the
+     * line went off is no mains. Any time a board is connected, whatever its state.
+     */
+    static double mainsV(Rig rig) throws LinkException, InstrumentException, InterruptedException {
+        Channel channel = rig.lineChannel();
+        BoardCapability can = rig.board().capability();
+        long periodTicks = Math.max(1, Math.round(can.tickHz() / Math.min(LOOK_RATE_HZ, can.maxRateHz())));
+        int samples = (int) Math.max(2, Math.round(MAINS_WINDOW_S * can.tickHz() / periodTicks));
+        ChannelSums sums =
+                rig.board().read(1 << channel.index(), samples, periodTicks).get(0);
+        return alternating(channel, sums, can.codeBits());
+    }
+
+    private static double alternating(Channel channel, ChannelSums sums, int bits) {
+        return Math.sqrt(sums.sumOfSquares() / sums.samples()) * Math.abs(channel.perCode(bits));
     }
 
     /** Averages an output on the board. */
     Bench.Look look(Channel output, double windowS) throws RunEndException {
-        ChannelSums sums = read(1 << output.index(), windowS).get(0);
+        ChannelSums sums = read(output, windowS);
         double meanV = output.value(sums.meanCode(), codeBits);
         double endA = output.value(sums.minCode(), codeBits);
         double endB = output.value(sums.maxCode(), codeBits);
         return new Bench.Look(meanV, meanU(output, sums), Math.min(endA, endB), Math.max(endA, endB));
     }
 
+    /** Whether a capture was begun and is not read back yet: the board cannot average meanwhile. */
+    boolean capturing() {
+        return capturing;
+    }
+
+    /** Says so if a voltage stands at an end of its input's range: there the converter can say no more. */
+    String rangeEnd(Channel channel, double volts) {
+        double low = channel.value(-Math.scalb(1.0, codeBits - 1), codeBits);
+        double high = channel.value(Math.scalb(1.0, codeBits - 1) - 1, codeBits);
+        boolean atEnd = Math.abs(volts - low) < 1e-3 * (high - low) || Math.abs(volts - high) < 1e-3 * (high - low);
+        return atEnd ? " (the end of input \"" + channel.name() + "\": beyond its range, or the input is broken)" : "";
+    }
+
+    /** One reading must be later than the one before. */
+    private void requireFresh(ChannelSums sums) throws RunEndException {
+        if (sums.startTicks() <= lastStartTicks) {
+            throw new RunEndException(
+                    RunOutcome.End.FAULTED,
+                    "the board gave a reading of " + sums.startTicks() + " ticks after one of " + lastStartTicks
+                            + ": its readings are stale");
+        }
+        lastStartTicks = sums.startTicks();
+    }
+
+    /** No converter is as quiet as a broken one. */
+    private void requireAlive(Channel channel, int samples, int lowest, int highest) throws RunEndException {
+        boolean noisy = channel.accuracy().noiseDimensionless() >= Math.abs(channel.perCode(codeBits)) / 2;
+        boolean atEnd = lowest <= -Math.scalb(1.0, codeBits - 1) || highest >= Math.scalb(1.0, codeBits - 1) - 1;
+        // at an end of the range every sample is the same; what that means is for the limits to say
+        if (noisy && !atEnd && samples >= STUCK_SAMPLES && lowest == highest) {
+            throw new RunEndException(
+                    RunOutcome.End.FAULTED,
+                    String.format(
+                            Locale.ROOT,
+                            "input \"%s\" gave one and the same code %d in all of %d samples: its converter is stuck",
+                            channel.name(),
+                            lowest,
+                            samples));
+        }
+    }
+
     /** Averages any channel on the board, as a reading with the channel's errors. */
     Measured average(Channel channel, double windowS, Unit unit) throws RunEndException {
-        ChannelSums sums = read(1 << channel.index(), windowS).get(0);
+        ChannelSums sums = read(channel, windowS);
         double mean = channel.value(sums.meanCode(), codeBits);
         Measured scatter = new Measured(mean, meanU(channel, sums), 0, Math.max(1, sums.samples() - 1.0), unit);
         return channel.accuracy().level(scatter, sums.samples());
@@ -85,12 +153,16 @@ final class BoardSight {
         return spreadCodes * Math.abs(channel.perCode(codeBits)) / Math.sqrt(sums.samples());
     }
 
-    private List<ChannelSums> read(int mask, double windowS) throws RunEndException {
+    private ChannelSums read(Channel channel, double windowS) throws RunEndException {
         talk.pulse();
         double rateHz = Math.min(LOOK_RATE_HZ, capability.maxRateHz());
         long periodTicks = Math.max(1, Math.round(capability.tickHz() / rateHz));
         int samples = (int) Math.max(2, Math.round(windowS * capability.tickHz() / periodTicks));
-        return talk.exchange(() -> rig.board().read(mask, samples, periodTicks));
+        ChannelSums sums = talk.exchange(() ->
+                rig.board().read(1 << channel.index(), samples, periodTicks).get(0));
+        requireFresh(sums);
+        requireAlive(channel, sums.samples(), sums.minCode(), sums.maxCode());
+        return sums;
     }
 
     /** Captures all channels of a position, and the line, at once. */
@@ -119,12 +191,21 @@ final class BoardSight {
             rig.board().startCapture(CaptureRequest.now(mask, periodTicks, samples));
             return mask;
         });
-        deed.run();
-        CaptureBlock block = talk.exchange(rig.board()::finishCapture);
+        capturing = true;
+        CaptureBlock block;
+        try {
+            deed.run();
+            block = talk.exchange(rig.board()::finishCapture);
+        } finally {
+            capturing = false;
+        }
         List<Waveform.Trace> traces = new ArrayList<>();
         double outputMeanV = 0;
         for (Map.Entry<Quantity, Channel> entry : inOrder) {
-            double[] values = scale(block.codes(entry.getValue().index()), entry.getValue());
+            int[] codes = block.codes(entry.getValue().index());
+            IntSummaryStatistics range = Arrays.stream(codes).summaryStatistics();
+            requireAlive(entry.getValue(), codes.length, range.getMin(), range.getMax());
+            double[] values = scale(codes, entry.getValue());
             traces.add(new Waveform.Trace(WaveformColumns.of(entry.getKey()), values));
             if (entry.getKey() == Quantity.OUTPUT) {
                 outputMeanV = Arrays.stream(values).average().orElse(0);

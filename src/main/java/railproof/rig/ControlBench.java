@@ -8,12 +8,14 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.BoardStatus;
 import railproof.instrument.BoardTrip;
+import railproof.instrument.ElectronicLoad;
 import railproof.instrument.LoadMode;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -25,7 +27,9 @@ import railproof.run.Waveform;
 
 /** The bench over a real (or simulated: it cannot tell) rig. Thread: control thread only. */
 final class ControlBench implements Bench {
-    private static final int TRIP_DELAY_US = 1000;
+    /** How long a limit must be broken before the board trips, µs. */
+    static final int TRIP_DELAY_US = 1000;
+
     private static final Duration OPERATOR_LOOK = Duration.ofMillis(50);
 
     private final Rig rig;
@@ -34,7 +38,10 @@ final class ControlBench implements Bench {
     private final LineSide line;
     private final LoadSide loads;
     private final BoardSight sight;
+    private final GlanceKeeper glance;
     private final Map<String, Section> sections = new HashMap<>();
+    private final RailWatch watch;
+    private boolean wasEnergised;
     private int points;
     private int waveforms;
 
@@ -44,11 +51,15 @@ final class ControlBench implements Bench {
         this.rig = rig;
         this.talk = talk;
         this.operator = operator;
+        this.glance = new GlanceKeeper(operator);
         this.sight = new BoardSight(rig, talk);
         Contacts contacts = new Contacts(rig, talk);
         this.line = new LineSide(rig, talk, operator, feed, sight, contacts);
         this.loads = new LoadSide(rig, talk, contacts, new LoadLeads(rig, talk, sight, contacts, this::ask));
+        this.watch = new RailWatch(rig, talk, sight, loads, line, this::look);
         talk.onTrip(this::explainTrip);
+        rig.board().onTripped(this::loadsOffAtOnce);
+        talk.onCare(watch::care);
     }
 
     @Override
@@ -71,12 +82,18 @@ final class ControlBench implements Bench {
         if (!loads.everyRailHasItsEnvelope()) {
             throw new IllegalStateException("line on before every rail has its envelope");
         }
+        if (!wasEnergised) {
+            watch.requireDead();
+            wasEnergised = true;
+        }
         line.on(rmsV, frequencyHz);
+        glance.line(line.askedV());
     }
 
     @Override
     public void lineOff() throws RunEndException {
         line.off();
+        glance.line(0);
     }
 
     @Override
@@ -97,6 +114,7 @@ final class ControlBench implements Bench {
     @Override
     public void lineSwitch(boolean on) throws RunEndException {
         line.switchUnderLoad(on);
+        glance.line(on ? line.askedV() : 0);
     }
 
     @Override
@@ -112,11 +130,13 @@ final class ControlBench implements Bench {
     @Override
     public void load(String rail, LoadMode mode, double level) throws RunEndException {
         loads.set(rail, mode, level);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
     public void loadInput(String rail, boolean on) throws RunEndException {
         loads.input(rail, on);
+        glance.loads(rail, loads.on(line.askedV()));
     }
 
     @Override
@@ -152,6 +172,8 @@ final class ControlBench implements Bench {
     @Override
     public Look look(String rail, double windowS) throws RunEndException {
         Look look = sight.look(loads.at(rail).output(), windowS);
+        glance.output(rail, look.meanV());
+        watch.saw(rail, look);
         checkEnvelope(rail, look.meanV());
         return look;
     }
@@ -164,12 +186,20 @@ final class ControlBench implements Bench {
                 : sight.average(channel, windowS, quantity.unit());
     }
 
+    /** OFF past all protocol, before anything is written down: the record can wait, the unit cannot. */
+    private void loadsOffAtOnce() {
+        rig.loads().forEach(ElectronicLoad::emergencyOff);
+    }
+
     private void checkEnvelope(String rail, double meanV) throws RunEndException {
         Envelope envelope = loads.envelopes().get(rail);
         String breach = envelope == null ? "" : envelope.breach(rail, meanV);
         if (!breach.isEmpty()) {
+            loadsOffAtOnce();
             recordBreach(rail, meanV);
-            throw new RunEndException(RunOutcome.End.TRIPPED, breach);
+            throw new RunEndException(
+                    RunOutcome.End.TRIPPED,
+                    breach + sight.rangeEnd(loads.at(rail).output(), meanV));
         }
     }
 
@@ -178,6 +208,7 @@ final class ControlBench implements Bench {
      * saw is a point of the record.
      */
     private RunEndException explainTrip(BoardStatus status) throws RunEndException {
+        loadsOffAtOnce();
         Optional<BoardTrip> trip = talk.exchange(() -> rig.board().trip());
         int channel = trip.map(t -> t.channel().orElse(-1)).orElse(-1);
         for (RailPosition position : rig.positions()) {
@@ -188,10 +219,27 @@ final class ControlBench implements Bench {
                 recordBreach(position.rail(), seenV);
                 String breach = envelope.breach(position.rail(), seenV);
                 return new RunEndException(
-                        RunOutcome.End.TRIPPED,
+                        wasEnergised ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
                         (breach.isEmpty() ? "limit of " + position.rail() + " broken" : breach)
+                                + sight.rangeEnd(position.output(), seenV)
+                                + (wasEnergised ? "" : " before anything was switched on: wiring, or a broken input")
                                 + "; the board switched everything off by itself");
             }
+        }
+        if (status.faults().contains("INTERLOCK_OPEN")) {
+            return new RunEndException(
+                    RunOutcome.End.STOPPED,
+                    "an interlock or emergency stop was open for a moment; the board switched everything off by itself");
+        }
+        if (status.faults().contains("HOST_SILENT")) {
+            String waiting = rig.guard()
+                    .longestWait()
+                    .map(link -> ": the program was waiting for \"" + link + "\"")
+                    .orElse("");
+            return new RunEndException(
+                    RunOutcome.End.FAULTED,
+                    "the board tripped: HOST_SILENT, it heard nothing for "
+                            + rig.wiring().heartbeatTimeout().toMillis() + " ms" + waiting);
         }
         return new RunEndException(
                 status.faults().contains("OVERTEMPERATURE") ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
@@ -215,7 +263,12 @@ final class ControlBench implements Bench {
 
     @Override
     public Reading loadCurrent(String rail) throws RunEndException {
-        return loads.current(rail);
+        RailPosition position = loads.at(rail);
+        if (!loads.inputOn(position)) {
+            return Measured.of(0, 0, Unit.AMPERE);
+        }
+        double currentA = watch.measured(position).currentA();
+        return position.loadAccuracy().level(Measured.of(currentA, 0, Unit.AMPERE), 1);
     }
 
     @Override
@@ -249,6 +302,11 @@ final class ControlBench implements Bench {
     @Override
     public void pause(Duration duration) throws RunEndException {
         talk.pause(duration);
+    }
+
+    @Override
+    public <T> T workOut(Supplier<T> task) throws RunEndException {
+        return talk.workOut(task);
     }
 
     @Override

@@ -55,8 +55,10 @@ public final class GuardedLink implements Link {
         while (true) {
             obeyStop();
             guard.pulse();
-            long remainingNs = deadlineNs - link.clock().nowNs();
+            long beforeNs = link.clock().nowNs();
+            long remainingNs = deadlineNs - beforeNs;
             int count = link.read(into, Math.min(SLICE_NS, Math.max(0, remainingNs)));
+            guard.waited(name(), link.clock().nowNs() - beforeNs);
             if (count > 0 || remainingNs <= SLICE_NS) {
                 return count;
             }

@@ -1,6 +1,7 @@
 package railproof.rig;
 
 import java.time.Duration;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import railproof.base.Measured;
@@ -8,6 +9,7 @@ import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.LineSource;
+import railproof.run.RunOutcome;
 
 /** The bench's line: what feeds the unit, and what it takes. Thread: control thread only. */
 final class LineSide implements LineFeed.LineAccess {
@@ -15,6 +17,11 @@ final class LineSide implements LineFeed.LineAccess {
     private static final double SOURCE_BAND_RATIO = 0.001;
     /** A source's own meter is for plausibility: 2 %, from memory of such sources. */
     private static final double SOURCE_CURRENT_U_RATIO = 0.02;
+
+    /** Whether the line is there at all; how exact it is, the judgement looks at. */
+    private static final double LINE_THERE_RATIO = 0.2;
+
+    private static final double LINE_THERE_V = 2;
 
     private final Rig rig;
     private final BenchTalk talk;
@@ -37,6 +44,41 @@ final class LineSide implements LineFeed.LineAccess {
         rig.guard().energised(true);
         feed.on(this, rmsV, frequencyHz);
         askedV = rmsV;
+        requireMains();
+    }
+
+    /** Ends the run if mains reaches the unit although nothing was switched on. */
+    void requireNoMains() throws RunEndException {
+        double seenV = talk.exchange(() -> BoardSight.mainsV(rig));
+        if (seenV > SafeStateLadder.MAINS_LIMIT_V) {
+            throw new RunEndException(
+                    RunOutcome.End.FAULTED,
+                    String.format(
+                            Locale.ROOT,
+                            "%.0f V at the unit's inlet with the line commanded off: relay contact welded, or wired past it",
+                            seenV));
+        }
+    }
+
+    /** A source that says it is on is believed when the board sees it. */
+    private void requireMains() throws RunEndException {
+        if (rig.lineSource().isEmpty()) {
+            return; // a hand-turned line was waited for until it was there; a fixed one is taken as it is
+        }
+        double seenV = 0;
+        for (int i = 0; i < LoadSide.LOOKS; i++) {
+            seenV = sight.lineV();
+            if (Math.abs(seenV - askedV) <= LINE_THERE_RATIO * askedV + LINE_THERE_V) {
+                return;
+            }
+        }
+        throw new RunEndException(
+                RunOutcome.End.FAULTED,
+                String.format(
+                        Locale.ROOT,
+                        "asked for a line of %.0f V, the board sees %.1f V at the unit's inlet: fuse, relay or wiring",
+                        askedV,
+                        seenV));
     }
 
     void off() throws RunEndException {

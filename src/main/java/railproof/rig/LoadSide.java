@@ -1,17 +1,22 @@
 package railproof.rig;
 
 import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.Locale;
 import java.util.Map;
-import railproof.base.Measured;
-import railproof.base.Reading;
-import railproof.base.Unit;
+import java.util.Objects;
+import java.util.Optional;
 import railproof.instrument.LoadMode;
 import railproof.instrument.LoadProtection;
 import railproof.instrument.LoadReading;
+import railproof.run.RunOutcome;
 import railproof.run.Setpoint;
 
 /** The bench's loads: what is asked of them and where they are connected. Thread: control thread only. */
 final class LoadSide {
+    /** So often in a row something is seen before it is believed. */
+    static final int LOOKS = 3;
+
     private final Rig rig;
     private final BenchTalk talk;
     private final Contacts contacts;
@@ -63,6 +68,14 @@ final class LoadSide {
         return envelopes;
     }
 
+    Envelope envelopeOf(RailPosition position) {
+        Envelope envelope = envelopes.get(position.rail());
+        if (envelope == null) {
+            throw new IllegalStateException(position.rail() + " has no envelope yet");
+        }
+        return envelope;
+    }
+
     void set(String rail, LoadMode mode, double level) throws RunEndException {
         Envelope envelope = envelopes.get(rail);
         if (envelope == null) {
@@ -89,13 +102,28 @@ final class LoadSide {
         rig.positions().stream()
                 .filter(other -> other.load() == position.load())
                 .forEach(other -> modes.remove(other.rail()));
+        // on its way it may see any of its rails, and must not take that for an over-voltage
+        protect(position, new Envelope(envelope.nominalV(), highestV(position), envelope.overCurrentA()));
         leads.bring(position);
         protect(position, envelope);
+    }
+
+    private double highestV(RailPosition position) {
+        return rig.positions().stream()
+                .filter(other -> other.load() == position.load())
+                .map(other -> envelopes.get(other.rail()))
+                .filter(Objects::nonNull)
+                .mapToDouble(Envelope::overVoltageV)
+                .max()
+                .orElseThrow();
     }
 
     void input(String rail, boolean on) throws RunEndException {
         RailPosition position = at(rail);
         if (on) {
+            if (!envelopes.containsKey(rail)) {
+                throw new IllegalStateException("load input on " + rail + " before its envelope");
+            }
             rig.guard().energised(true);
             contacts.relays(position.loadRelayMask(), true);
             contacts.closeContactor();
@@ -106,7 +134,8 @@ final class LoadSide {
         inputs.put(position.load().name(), on);
     }
 
-    private boolean inputOn(RailPosition position) {
+    /** Whether the rail's load was told to draw: its leads are on the rail and its input on. */
+    boolean inputOn(RailPosition position) {
         return leads.areOn(position) && inputs.getOrDefault(position.load().name(), false);
     }
 
@@ -124,12 +153,53 @@ final class LoadSide {
         return new Setpoint(name, levels.getOrDefault(rail, 0.0), lineAskedV);
     }
 
-    Reading current(String rail) throws RunEndException {
-        RailPosition position = at(rail);
-        if (!inputOn(position)) {
-            return Measured.of(0, 0, Unit.AMPERE);
+    /** What the loads hold whose inputs are on, by rail. */
+    Map<String, Setpoint> on(double lineAskedV) {
+        Map<String, Setpoint> on = new LinkedHashMap<>();
+        for (RailPosition position : rig.positions()) {
+            Setpoint asked = asked(position.rail(), lineAskedV);
+            if (!asked.mode().equals(Setpoint.OFF)) {
+                on.put(position.rail(), asked);
+            }
         }
-        LoadReading reading = talk.exchange(() -> position.load().measure());
-        return position.loadAccuracy().level(Measured.of(reading.currentA(), 0, Unit.AMPERE), 1);
+        return on;
+    }
+
+    /** A new measurement at the load's terminals. */
+    LoadReading measure(RailPosition position) throws RunEndException {
+        return talk.exchange(() -> position.load().measure());
+    }
+
+    /** Why a measurement cannot be, beside what was asked and what the board sees; empty if it can. */
+    Optional<String> doubt(RailPosition position, Bench.Look seen, LoadReading reading) {
+        LoadMode mode = modes.get(position.rail());
+        Envelope envelope = envelopes.get(position.rail());
+        if (mode == null || envelope == null) {
+            return Optional.empty();
+        }
+        return new Plausibility(position, envelope, rig.wiring().leadOhm())
+                .doubt(mode, levels.getOrDefault(position.rail(), 0.0), seen, reading);
+    }
+
+    /** A load that nobody told to draw must not draw; asked again before it is believed to. */
+    void requireOff(RailPosition position) throws RunEndException {
+        if (inputs.getOrDefault(position.load().name(), false)) {
+            return;
+        }
+        double limitA = Plausibility.offLimitA(position);
+        double seenA = 0;
+        for (int i = 0; i < LOOKS; i++) {
+            seenA = measure(position).currentA();
+            if (seenA <= limitA) {
+                return;
+            }
+        }
+        throw new RunEndException(
+                RunOutcome.End.FAULTED,
+                String.format(
+                        Locale.ROOT,
+                        "load \"%s\" draws %.3g A with its input commanded off",
+                        position.load().name(),
+                        seenA));
     }
 }

@@ -17,6 +17,11 @@ public interface Operator {
     /** Takes the question away. */
     void withdraw();
 
+    /** Shown what the bench does at this moment; nothing of it is on record. For displays that want it. */
+    default void sees(Glance glance) {
+        // a display without live readings has no use for it
+    }
+
     /** Nobody there: questions stay unanswered. */
     static Operator nobody() {
         return new Operator() {

@@ -46,21 +46,34 @@ public record Rig(
      * @param lineRelayMask board relays that feed the line to the unit; 0 if there is none
      * @param loadContactor whether the board's load-enable contactor lies between unit and loads
      * @param heartbeatTimeout silence after which the board makes itself safe
-     * @param interlockMask digital inputs that must be high (closed) while anything is energised
+     * @param interlocks switches on the board's digital inputs that must be closed while anything is energised
      * @param handTurned whether a line without a programmable source can be turned by hand; otherwise it is fixed
      * @param lineBandRatio how near the asked line is near enough for a hand-turned line, a ratio of it
      * @param lineSettle time after a change of the line
      * @param patience how long a question to the operator may stay unanswered
+     * @param leadOhm resistance of a pair of load leads, Ω
      */
     public record Wiring(
             int lineRelayMask,
             boolean loadContactor,
             Duration heartbeatTimeout,
-            int interlockMask,
+            List<Interlock> interlocks,
             boolean handTurned,
             double lineBandRatio,
             Duration lineSettle,
-            Duration patience) {}
+            Duration patience,
+            double leadOhm) {
+        public Wiring {
+            interlocks = List.copyOf(interlocks);
+        }
+
+        /** The interlocks that are open, by the board's digital inputs. */
+        List<Interlock> open(int inputs) {
+            return interlocks.stream()
+                    .filter(interlock -> interlock.open(inputs))
+                    .toList();
+        }
+    }
 
     /** All loads, each once, in order of their positions. */
     List<ElectronicLoad> loads() {

@@ -101,6 +101,7 @@ public final class RigControl {
             watch.start();
             if (state == ControlState.CONNECTED) {
                 guarded(() -> {
+                    talk.requireInterlocksClosed();
                     rig.board().arm((int) rig.wiring().heartbeatTimeout().toMillis());
                     become(ControlState.RUNNING);
                     ChannelRecord.keep(rig, talk);
@@ -176,6 +177,9 @@ public final class RigControl {
             part.run();
         } catch (RunEndException e) {
             rig.stop().raise(e.end(), String.valueOf(e.getMessage()));
+            for (Throwable after : e.getSuppressed()) {
+                rig.stop().raise(RunOutcome.End.FAULTED, String.valueOf(after.getMessage()));
+            }
         } catch (StopRequestedException e) {
             rig.stop().raise(e.stopCause().end(), e.stopCause().words());
         } catch (LinkException | InstrumentException e) {

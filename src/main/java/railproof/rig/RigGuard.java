@@ -1,5 +1,8 @@
 package railproof.rig;
 
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
 import railproof.base.Clock;
@@ -11,6 +14,7 @@ import railproof.base.Clock;
  */
 public final class RigGuard {
     private final Clock clock;
+    private final Map<String, Long> waitedNs = new ConcurrentHashMap<>();
     private final AtomicLong lastPulseNs = new AtomicLong();
     private final AtomicBoolean obeysStop = new AtomicBoolean(true);
     private final AtomicBoolean energised = new AtomicBoolean();
@@ -33,6 +37,21 @@ public final class RigGuard {
     /** How long the control thread has given no sign of life, ns. */
     long silenceNs() {
         return clock.nowNs() - lastPulseNs.get();
+    }
+
+    /** The control thread waited for an instrument's answer. */
+    void waited(String link, long durationNs) {
+        waitedNs.merge(link, durationNs, Long::sum);
+    }
+
+    /** The board was spoken to: waits before that no longer explain its silence. */
+    void heard() {
+        waitedNs.clear();
+    }
+
+    /** The link most time was waited for since the board was last spoken to; empty if none. */
+    Optional<String> longestWait() {
+        return waitedNs.entrySet().stream().max(Map.Entry.comparingByValue()).map(Map.Entry::getKey);
     }
 
     /** From now on no stop request interrupts an exchange: the rig is being made safe. */

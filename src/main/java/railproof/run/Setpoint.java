@@ -8,9 +8,12 @@ package railproof.run;
  * @param lineV line voltage asked for, V r.m.s.
  */
 public record Setpoint(String mode, double levelDimensionless, double lineV) {
+    /** Mode of a load whose input is off. */
+    public static final String OFF = "off";
+
     /** No load connected. */
     public static Setpoint noLoad(double lineV) {
-        return new Setpoint("off", 0, lineV);
+        return new Setpoint(OFF, 0, lineV);
     }
 
     /** The level asked for, in the mode's unit. */

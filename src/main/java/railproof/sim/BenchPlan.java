@@ -78,18 +78,39 @@ public record BenchPlan(
     public record HeatSinkTap(int rail) implements Tap {}
 
     /**
+     * A way from a load to a rail.
+     *
+     * @param rail index of the rail
+     * @param relayMask board relays that close it; 0: leads that are always there
+     */
+    public record Way(int rail, int relayMask) {}
+
+    /**
      * A load.
      *
-     * @param rail index of the rail it hangs on; −1 for a load that is not connected
-     * @param relayMask board relays between load and rail; 0: always connected
+     * @param ways the rails it can hang on; none for a load that is not connected
      * @param ratings what kind of load it is
      * @param accuracy how wrong it is
      * @param leadOhm resistance of the pair of leads between load and rail, Ω
      */
-    public record LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy, double leadOhm) {
-        /** A load on leads without resistance. */
+    public record LoadPlan(List<Way> ways, LoadRatings ratings, LoadAccuracy accuracy, double leadOhm) {
+        public LoadPlan {
+            ways = List.copyOf(ways);
+        }
+
+        /** A load on one rail. */
+        public LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy, double leadOhm) {
+            this(List.of(new Way(rail, relayMask)), ratings, accuracy, leadOhm);
+        }
+
+        /** The same on leads without resistance. */
         public LoadPlan(int rail, int relayMask, LoadRatings ratings, LoadAccuracy accuracy) {
             this(rail, relayMask, ratings, accuracy, 0);
+        }
+
+        /** The same load with its leads elsewhere. */
+        public LoadPlan on(List<Way> otherWays) {
+            return new LoadPlan(otherWays, ratings, accuracy, leadOhm);
         }
     }
 }

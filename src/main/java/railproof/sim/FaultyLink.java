@@ -4,6 +4,7 @@ import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
 import java.util.Random;
+import java.util.concurrent.ConcurrentLinkedDeque;
 import java.util.function.LongFunction;
 import railproof.base.Clock;
 import railproof.wire.Link;
@@ -12,7 +13,7 @@ import railproof.wire.LinkException;
 
 /**
  * A cable that goes wrong at chosen exchanges, for fault campaigns: "whichever exchange fails, the load ends off".
- * Emergency writes are not counted and pass, unless the port is gone.
+ * Emergency writes are not counted and pass, unless the port is gone or nothing passes.
  *
  * <p>Thread: as {@link Link}.
  */
@@ -29,12 +30,16 @@ public final class FaultyLink implements Link {
         }
     }
 
-    private final Link inner;
+    private final Link nearest;
+    private volatile Link inner;
     private final LongFunction<LinkEffect> plan;
     private final Deque<Late> late = new ArrayDeque<>();
     private long writes;
     private LinkEffect effect = NONE;
     private int replyBytes;
+    private final Deque<byte[]> stalled = new ConcurrentLinkedDeque<>();
+    private final Deque<byte[]> overtaken = new ArrayDeque<>();
+    private long stallEndNs = Long.MIN_VALUE;
     private volatile boolean gone;
 
     /**
@@ -43,6 +48,7 @@ public final class FaultyLink implements Link {
      * @param plan effect for the write with this number, counted from 1
      */
     public FaultyLink(Link inner, LongFunction<LinkEffect> plan) {
+        this.nearest = inner;
         this.inner = inner;
         this.plan = plan;
     }
@@ -63,7 +69,7 @@ public final class FaultyLink implements Link {
 
     @Override
     public String name() {
-        return inner.name();
+        return nearest.name();
     }
 
     @Override
@@ -78,8 +84,17 @@ public final class FaultyLink implements Link {
         replyBytes = 0;
         if (effect instanceof LinkEffect.Gone) {
             gone = true;
+        } else if (effect instanceof LinkEffect.Elsewhere elsewhere) {
+            inner = elsewhere.other();
+        } else if (effect instanceof LinkEffect.Stall stall) {
+            stallEndNs = clock().nowNs() + stall.lastsNs();
         }
         requireThere();
+        if (stalling()) {
+            stalled.addLast(bytes.clone());
+            return;
+        }
+        release();
         if (effect instanceof LinkEffect.ShortWrite cut && cut.bytes() < bytes.length) {
             inner.write(Arrays.copyOf(bytes, cut.bytes()));
             gone = true;
@@ -94,6 +109,13 @@ public final class FaultyLink implements Link {
     public int read(byte[] into, long timeoutNs) throws LinkException, InterruptedException {
         requireThere();
         long deadlineNs = clock().nowNs() + Math.max(0, timeoutNs);
+        if (stalling()) {
+            clock().sleepNs(Math.max(1, Math.min(deadlineNs, stallEndNs) - clock().nowNs()));
+            if (stalling()) {
+                return 0;
+            }
+        }
+        release();
         while (true) {
             int ready = takeLate(into);
             if (ready > 0) {
@@ -109,6 +131,17 @@ public final class FaultyLink implements Link {
             if (clock().nowNs() >= deadlineNs) {
                 return takeLate(into);
             }
+        }
+    }
+
+    private boolean stalling() {
+        return clock().nowNs() < stallEndNs;
+    }
+
+    /** What was written while nothing passed. */
+    private void release() throws LinkException {
+        while (!stalled.isEmpty()) {
+            inner.write(stalled.removeFirst());
         }
     }
 
@@ -133,6 +166,13 @@ public final class FaultyLink implements Link {
         }
         if (effect instanceof LinkEffect.LostReply) {
             return 0;
+        }
+        if (effect instanceof LinkEffect.Reorder) {
+            overtaken.addLast(Arrays.copyOf(into, count));
+            return 0;
+        }
+        while (!overtaken.isEmpty()) {
+            late.addLast(new Late(clock().nowNs(), overtaken.removeFirst()));
         }
         if (effect instanceof LinkEffect.Garbage garbage) {
             byte[] random = new byte[count];
@@ -161,17 +201,24 @@ public final class FaultyLink implements Link {
 
     @Override
     public boolean emergencyWrite(byte[] bytes) {
+        if (stalling()) {
+            stalled.addLast(bytes.clone());
+            return true;
+        }
         return !gone && inner.emergencyWrite(bytes);
     }
 
     @Override
     public ExitRegistration beforeExit(Runnable action) {
-        return inner.beforeExit(action);
+        return nearest.beforeExit(action);
     }
 
     @Override
     public void close() {
         inner.close();
+        if (inner != nearest) {
+            nearest.close();
+        }
     }
 
     private void requireThere() throws LinkDownException {

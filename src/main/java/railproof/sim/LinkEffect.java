@@ -1,5 +1,7 @@
 package railproof.sim;
 
+import railproof.wire.Link;
+
 /** What goes wrong on a cable. An exchange is one write and everything read until the next write. */
 public sealed interface LinkEffect {
     /** The exchange goes through untouched. */
@@ -37,6 +39,23 @@ public sealed interface LinkEffect {
 
     /** The answer comes back twice. */
     record Duplicate() implements LinkEffect {}
+
+    /** The answer comes after that of the next exchange. */
+    record Reorder() implements LinkEffect {}
+
+    /**
+     * Nothing passes for a time, either way; then everything does, in order.
+     *
+     * @param lastsNs how long, ns of the link's clock; greater than zero
+     */
+    record Stall(long lastsNs) implements LinkEffect {}
+
+    /**
+     * The port leads to another device from this write on, for good.
+     *
+     * @param other the cable to it
+     */
+    record Elsewhere(Link other) implements LinkEffect {}
 
     /**
      * The answer comes late.

@@ -56,15 +56,23 @@ public final class LoadedUnit {
 
     /** Says something to a load; to be brought to the present before. */
     public void tellLoad(String name, byte[] bytes, Consumer<byte[]> reply) {
+        world.spokenTo();
         load(name).receive(bytes, reply);
     }
 
     /** Says something to the line source; to be brought to the present before. */
     public void tellLineSource(byte[] bytes, Consumer<byte[]> reply) {
+        SimulatedLineSource device = lineDevice();
+        world.spokenTo();
+        device.receive(bytes, reply);
+    }
+
+    /** The line source. */
+    SimulatedLineSource lineDevice() {
         if (lineSource == null) {
             throw new IllegalStateException("this bench's line is turned by hand");
         }
-        lineSource.receive(bytes, reply);
+        return lineSource;
     }
 
     /** A load by its name in the rig file. */

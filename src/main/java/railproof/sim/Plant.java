@@ -72,6 +72,11 @@ public interface Plant {
         return false;
     }
 
+    /** Time for which every node runs straight between two bends just now, s; 0 if nothing is known of it. */
+    default double straightS() {
+        return 0;
+    }
+
     /** Root mean square of the mains current, A, over the last line cycle. */
     double lineCurrentA();
 }

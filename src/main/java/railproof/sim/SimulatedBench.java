@@ -6,6 +6,7 @@ import java.util.OptionalLong;
 import java.util.function.Consumer;
 import railproof.sim.device.BoardSettings;
 import railproof.sim.device.SimulatedBoard;
+import railproof.sim.device.SimulatedLineSource;
 import railproof.sim.device.SimulatedLoad;
 import railproof.wire.Peer;
 
@@ -95,17 +96,34 @@ public final class SimulatedBench {
         world.calibrator(volts);
     }
 
-    /** What an onlooker would see, without asking any instrument. */
-    public record Sight(double loadCurrentA, boolean anyLoadInputOn, boolean lineLive) {}
+    /**
+     * What an onlooker would see, without asking any instrument.
+     *
+     * @param loadCurrentA largest load current on any rail now, A
+     * @param anyLoadInputOn whether the input of any load is on
+     * @param lineLive whether mains reaches the unit
+     * @param railsWereTied whether two rails ever were tied together through the relays of one load
+     */
+    public record Sight(double loadCurrentA, boolean anyLoadInputOn, boolean lineLive, boolean railsWereTied) {}
 
     /** Looks at the bench. */
     public synchronized Sight sight() {
-        return new Sight(world.loadCurrentA(), unit.anyLoadInputOn(), world.lineLive());
+        return new Sight(world.loadCurrentA(), unit.anyLoadInputOn(), world.lineLive(), world.railsWereTied());
     }
 
     /** The simulated load of that name, for fault campaigns. */
     public SimulatedLoad loadDevice(String name) {
         return unit.load(name);
+    }
+
+    /** The simulated line source, for fault campaigns. */
+    public SimulatedLineSource lineDevice() {
+        return unit.lineDevice();
+    }
+
+    /** The simulated board, for fault campaigns. */
+    public SimulatedBoard boardDevice() {
+        return board;
     }
 
     /** Lets time pass for all devices, as when nobody speaks to them. */

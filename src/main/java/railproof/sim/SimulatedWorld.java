@@ -2,6 +2,7 @@ package railproof.sim;
 
 import java.util.HashMap;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import railproof.sim.device.AnalogSource;
@@ -22,11 +23,14 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private static final double BUSY_STEP_S = 100e-6;
     /** With all loads off nothing on the output changes fast, s. */
     private static final double QUIET_STEP_S = 2e-3;
-    /** While the plant repeats itself the loads stand still too; they are brought along this often, s. */
-    private static final double REPEATING_STEP_S = 1e-3;
+    /** While the plant repeats itself its loads stand still too; they are brought along this often, and when spoken to. */
+    private static final double REPEATING_STEP_S = 0.1;
 
     private final Plant plant;
     private final BenchPlan plan;
+    /** By input number; null where nothing is connected. */
+    private final BenchPlan.@Nullable Tap[] taps;
+
     private final Map<String, SimulatedLoad> loads = new LinkedHashMap<>();
     private final Map<String, BenchPlan.LoadPlan> wiring = new HashMap<>();
     private final Map<String, Attachment> attachments = new LinkedHashMap<>();
@@ -40,6 +44,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     private double handLineV;
     private final double handLineHz;
     private double calibratorV;
+    private boolean railsWereTied;
 
     SimulatedWorld(
             Plant plant,
@@ -49,6 +54,12 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             double handLineHz) {
         this.plant = plant;
         this.plan = plan;
+        this.taps = new BenchPlan.Tap
+                [plan.taps().keySet().stream()
+                        .mapToInt(input -> input + 1)
+                        .max()
+                        .orElse(0)];
+        plan.taps().forEach((input, tap) -> taps[input] = tap);
         this.loads.putAll(loads);
         wiring.putAll(plan.loads());
         loads.keySet().forEach(name -> attachments.put(name, new Attachment()));
@@ -64,6 +75,7 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             return;
         }
         steppedS = timeS;
+        catchUp();
         while (plant.timeS() < timeS) {
             double nextS = Math.min(timeS, plant.timeS() + stepS());
             double fromS = plant.timeS();
@@ -81,21 +93,31 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         }
     }
 
-    /** Moves a load's leads to another rail; its relay stays its own. */
-    void moveLoad(String name, int rail) {
-        BenchPlan.LoadPlan old = wired(name);
-        Attachment attachment = attachment(name);
-        if (attachment.closed && old.rail() >= 0) {
-            attachment.heldV = plant.inputV(old.rail());
-            plant.connect(old.rail(), LoadInput.NONE);
-            plant.load(old.rail(), LoadCharacteristic.OPEN);
-            attachment.closed = false;
+    /** Brings the loads to where the unit is. */
+    private void catchUp() {
+        long nowNs = Math.round(plant.timeS() * 1e9);
+        loads.forEach((name, load) -> {
+            load.advanceTo(nowNs);
+            observe(name, load);
+        });
+    }
+
+    /** A device is about to be spoken to: it is brought to the present, and what changes by that is followed at once. */
+    void spokenTo() {
+        if (plant.repeating()) {
+            catchUp();
+            steppedS = Double.NEGATIVE_INFINITY;
         }
-        wiring.put(name, new BenchPlan.LoadPlan(rail, old.relayMask(), old.ratings(), old.accuracy(), old.leadOhm()));
+    }
+
+    /** Moves a load's leads to another rail, past any relay. */
+    void moveLoad(String name, int rail) {
+        detach(attachment(name));
+        wiring.put(name, wired(name).on(List.of(new BenchPlan.Way(rail, 0))));
     }
 
     private double stepS() {
-        double stepS = plant.repeating() ? 20 * REPEATING_STEP_S : QUIET_STEP_S;
+        double stepS = plant.repeating() ? REPEATING_STEP_S : QUIET_STEP_S;
         for (SimulatedLoad load : loads.values()) {
             if (load.moving()) {
                 return MOVING_STEP_S;
@@ -105,9 +127,10 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         return stepS;
     }
 
-    /** Whether a load hangs on its rail, and what its input capacitor holds while it does not. */
+    /** The rail a load hangs on, and what its input capacitor holds while it hangs on none. */
     private static final class Attachment {
-        private boolean closed;
+        private static final int NOWHERE = -1;
+        private int rail = NOWHERE;
         private double heldV;
     }
 
@@ -121,30 +144,38 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
 
     private void connect(String name, SimulatedLoad load, double stepS) {
         BenchPlan.LoadPlan wired = wired(name);
-        if (wired.rail() < 0) {
-            return;
-        }
         Attachment attachment = attachment(name);
-        boolean closed = closed(wired);
-        if (closed && !attachment.closed && load.inputF() > 0) {
-            plant.connect(wired.rail(), new LoadInput(load.inputF(), wired.leadOhm(), attachment.heldV));
-        } else if (!closed && attachment.closed && load.inputF() > 0) {
-            attachment.heldV = plant.inputV(wired.rail());
-            plant.connect(wired.rail(), LoadInput.NONE);
+        int rail = closedWay(wired);
+        if (rail != attachment.rail) {
+            detach(attachment);
+            if (rail >= 0 && load.inputF() > 0) {
+                plant.connect(rail, new LoadInput(load.inputF(), wired.leadOhm(), attachment.heldV));
+            }
+            attachment.rail = rail;
         }
-        attachment.closed = closed;
-        plant.load(wired.rail(), closed ? load.characteristic() : LoadCharacteristic.OPEN);
-        if (!closed) {
+        if (rail >= 0) {
+            plant.load(rail, load.characteristic());
+        } else {
             attachment.heldV = load.inputF() > 0 ? load.dischargedV(attachment.heldV, stepS) : 0;
         }
     }
 
+    /** Takes a load off whatever rail it is on. */
+    private void detach(Attachment attachment) {
+        if (attachment.rail >= 0) {
+            attachment.heldV = plant.inputV(attachment.rail);
+            plant.connect(attachment.rail, LoadInput.NONE);
+            plant.load(attachment.rail, LoadCharacteristic.OPEN);
+        }
+        attachment.rail = Attachment.NOWHERE;
+    }
+
     private void observe(String name, SimulatedLoad load) {
-        BenchPlan.LoadPlan wired = wired(name);
-        if (wired.rail() >= 0 && closed(wired)) {
-            load.observe(Math.abs(plant.voltageV(wired.rail(), Node.OUTPUT)), plant.currentA(wired.rail()));
+        Attachment attachment = attachment(name);
+        if (attachment.rail >= 0) {
+            load.observe(Math.abs(plant.voltageV(attachment.rail, Node.OUTPUT)), plant.currentA(attachment.rail));
         } else {
-            load.observe(attachment(name).heldV, 0);
+            load.observe(attachment.heldV, 0);
         }
     }
 
@@ -156,8 +187,17 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
         return wired;
     }
 
-    private boolean closed(BenchPlan.LoadPlan wired) {
-        return loadEnabled && (relays & wired.relayMask()) == wired.relayMask();
+    /** The rail to which a load's way is closed; NOWHERE if it is open. */
+    private int closedWay(BenchPlan.LoadPlan wired) {
+        return wired.ways().stream()
+                .filter(way -> loadEnabled && closed(way))
+                .mapToInt(BenchPlan.Way::rail)
+                .findFirst()
+                .orElse(Attachment.NOWHERE);
+    }
+
+    private boolean closed(BenchPlan.Way way) {
+        return (relays & way.relayMask()) == way.relayMask();
     }
 
     private void applyLine() {
@@ -184,8 +224,13 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
     }
 
     @Override
+    public double straightS() {
+        return plant.straightS();
+    }
+
+    @Override
     public double voltageV(int channel) {
-        BenchPlan.Tap tap = plan.taps().get(channel);
+        BenchPlan.Tap tap = channel < taps.length ? taps[channel] : null;
         if (tap instanceof BenchPlan.CalibratorTap) {
             return calibratorV;
         }
@@ -200,12 +245,16 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
 
     @Override
     public void relays(int energised) {
+        spokenTo();
         relays = energised;
+        railsWereTied |= wiring.values().stream()
+                .anyMatch(load -> load.ways().stream().filter(this::closed).count() > 1);
         applyLine();
     }
 
     @Override
     public void loadEnable(boolean on) {
+        spokenTo();
         loadEnabled = on;
     }
 
@@ -216,6 +265,14 @@ final class SimulatedWorld implements AnalogSource, BoardOutputs {
             mostA = Math.max(mostA, plant.currentA(rail));
         }
         return mostA;
+    }
+
+    /**
+     * Whether two rails ever were tied together through the relays of one load. The relays lie between the rails and the
+     * contactor, so that needs no contactor.
+     */
+    boolean railsWereTied() {
+        return railsWereTied;
     }
 
     /** Whether mains reaches the unit. */

@@ -11,6 +11,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import railproof.base.BadFileException;
+import railproof.base.DiskWords;
 import railproof.base.Problem;
 
 /**
@@ -45,7 +46,7 @@ public final class TextFile {
             }
             return decode(name, bytes);
         } catch (IOException e) {
-            throw bad(name, 0, 0, "cannot be read: " + Wording.message(String.valueOf(e.getMessage())));
+            throw bad(name, 0, 0, "cannot be read: " + Wording.message(DiskWords.of(e)));
         }
     }
 

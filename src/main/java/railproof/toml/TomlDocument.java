@@ -21,6 +21,7 @@ public final class TomlDocument {
     private static final int MAX_LINES = 20_000;
     private static final int MAX_LINE_LENGTH = 4_000;
     private static final int MAX_PROBLEMS = 100;
+    private static final int MAX_DEPTH = 64;
 
     private final String name;
     private final List<Problem> problems = new ArrayList<>();
@@ -89,7 +90,7 @@ public final class TomlDocument {
     private static TomlParseResult parsed(String name, String text) throws BadFileException {
         try {
             return Toml.parse(text, TomlVersion.V1_0_0);
-        } catch (RuntimeException | AssertionError e) {
+        } catch (RuntimeException | AssertionError | StackOverflowError e) {
             int line = firstBadLine(text);
             throw badFile(name, List.of(new Problem(name, line, 0, "", "not valid TOML near this line")));
         }
@@ -114,9 +115,18 @@ public final class TomlDocument {
     private static boolean valid(String text) {
         try {
             return !Toml.parse(text, TomlVersion.V1_0_0).hasErrors();
-        } catch (RuntimeException | AssertionError e) {
+        } catch (RuntimeException | AssertionError | StackOverflowError e) {
             return false;
         }
+    }
+
+    /** Brackets that are open; those in texts count too, which no file of ours comes near. */
+    private static int depth(int before, char letter) {
+        return switch (letter) {
+            case '[', '{' -> before + 1;
+            case ']', '}' -> Math.max(0, before - 1);
+            default -> before;
+        };
     }
 
     private static void requireBounds(String name, String text) throws BadFileException {
@@ -127,7 +137,14 @@ public final class TomlDocument {
         } else {
             int line = 1;
             int start = 0;
+            int depth = 0;
             for (int i = 0; i <= text.length(); i++) {
+                depth = i < text.length() ? depth(depth, text.charAt(i)) : depth;
+                if (depth > MAX_DEPTH) {
+                    problems.add(new Problem(
+                            name, line, 0, "", "brackets nested deeper than " + MAX_DEPTH + ", the most allowed"));
+                    break;
+                }
                 if (i == text.length() || text.charAt(i) == '\n') {
                     if (i - start > MAX_LINE_LENGTH) {
                         problems.add(new Problem(

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.stream.Collectors;
 import org.tomlj.TomlArray;
 import org.tomlj.TomlTable;
+import railproof.base.Shown;
 
 /** How values and names are shown in messages: short, on one line, without control characters. */
 final class Wording {
@@ -68,24 +69,6 @@ final class Wording {
     }
 
     private static String shown(String text, int longest) {
-        StringBuilder out = new StringBuilder();
-        int end = Math.min(text.length(), longest);
-        for (int i = 0; i < end; i++) {
-            char letter = text.charAt(i);
-            if (letter == '\n') {
-                out.append("\\n");
-            } else if (Character.isISOControl(letter) || Character.isSurrogate(letter) || formatting(letter)) {
-                out.append(String.format(java.util.Locale.ROOT, "\\u%04x", (int) letter));
-            } else {
-                out.append(letter);
-            }
-        }
-        return end < text.length() ? out + "…" : out.toString();
-    }
-
-    /** Invisible letters that turn or hide text on a terminal. */
-    private static boolean formatting(char letter) {
-        int type = Character.getType(letter);
-        return type == Character.FORMAT || type == Character.LINE_SEPARATOR || type == Character.PARAGRAPH_SEPARATOR;
+        return Shown.of(text, longest);
     }
 }

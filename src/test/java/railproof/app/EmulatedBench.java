@@ -4,18 +4,21 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
+import railproof.base.Clock;
 import railproof.base.SystemClock;
 import railproof.instrument.EmulatedBoard;
 import railproof.rig.file.BuiltInFiles;
 import railproof.rig.file.RigFile;
 import railproof.sim.LoadedUnit;
-import railproof.sim.device.AnalogSource;
+import railproof.sim.device.DarkInputs;
 import railproof.sim.device.PeerPump;
 import railproof.sim.device.WindowBench;
 import railproof.wire.Link;
@@ -55,7 +58,7 @@ final class EmulatedBench implements AutoCloseable {
                         BuiltInFiles.rig(SHIPPED), BuiltInFiles.profile(profile).profile(), fault)
                 .parts(List.of());
         unit = new LoadedUnit(parts.plant(), parts.plan(), parts.handLineHz());
-        board = EmulatedBoard.cortexAtItsOwnPace(folder, new Dark());
+        board = EmulatedBoard.cortexAtItsOwnPace(folder, new DarkInputs());
         window = board.window(
                 parts.plan().adc(),
                 unit.terminals(),
@@ -65,17 +68,6 @@ final class EmulatedBench implements AutoCloseable {
             PtyPair cable = PtyPair.plug(Files.createDirectories(folder.resolve("pty-" + link)));
             cables.put(link, cable);
             serve(link, cable);
-        }
-    }
-
-    /** Nothing: what lies at the terminals comes through the window. */
-    private static final class Dark implements AnalogSource {
-        @Override
-        public void advanceTo(double timeS) {}
-
-        @Override
-        public double voltageV(int channel) {
-            return 0;
         }
     }
 
@@ -139,6 +131,33 @@ final class EmulatedBench implements AutoCloseable {
 
     RigFile rig() throws Exception {
         return RigFile.read(rigFile());
+    }
+
+    /**
+     * The board's clock, for a controller in this process. From now on it waits for the controller, for the unit and for
+     * the lines: how long anything takes on a busy computer is not time that passes on this bench.
+     */
+    Clock clock() {
+        window.pace(board.bench());
+        return new Clock() {
+            @Override
+            public long nowNs() {
+                return window.present();
+            }
+
+            @Override
+            public Instant wallTime() {
+                return SystemClock.INSTANCE.wallTime();
+            }
+
+            @Override
+            public void sleepNs(long durationNs) throws InterruptedException {
+                long endNs = nowNs() + durationNs;
+                while (nowNs() < endNs) {
+                    TimeUnit.MICROSECONDS.sleep(200);
+                }
+            }
+        };
     }
 
     /** The device's clock, ticks. */

@@ -28,6 +28,7 @@ import railproof.run.SafeState;
  * (after SIGKILL by the board's own heartbeat) and the folder can be read. Needs socat.
  */
 @Tag("process")
+@Tag("wallclock")
 @Timeout(value = 5, unit = TimeUnit.MINUTES)
 class KilledProcessTest {
     private static final int KILLED_BY_SIGNAL = 128 + 9;
@@ -42,7 +43,7 @@ class KilledProcessTest {
                     rig,
                     served.rigFile(BuiltInFiles.rig("simulated-bench").source().text()),
                     UTF_8);
-            Process controller = controller(rig, data);
+            Process controller = controller(rig, data, ProcessBuilder.Redirect.INHERIT);
             served.await("load input on, load current (?!0\\.0000)");
 
             new ProcessBuilder("kill", "-" + signal, Long.toString(controller.pid()))
@@ -63,7 +64,8 @@ class KilledProcessTest {
         }
     }
 
-    private static Process controller(Path rig, Path data) throws IOException {
+    /** The controller in a process of its own. */
+    static Process controller(Path rig, Path data, ProcessBuilder.Redirect said) throws IOException {
         // a shell that runs its jobs in the background leaves SIGINT ignored, and Java would keep it so
         List<String> command = new ArrayList<>(List.of("env", "--default-signal=INT"));
         command.addAll(ServedBench.java());
@@ -80,7 +82,7 @@ class KilledProcessTest {
                 data.toString()));
         return new ProcessBuilder(command)
                 .redirectOutput(ProcessBuilder.Redirect.DISCARD)
-                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .redirectError(said)
                 .start();
     }
 }

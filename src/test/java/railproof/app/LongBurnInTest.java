@@ -30,8 +30,7 @@ import railproof.sim.supply.SimulatedUnits;
 @Tag("slow")
 class LongBurnInTest {
     private static final long MIB = 1024 * 1024;
-    /** A whole day is asked for with {@code -Drailproof.burnInHours=24}; it takes the better part of an hour. */
-    private static final int HOURS = Integer.getInteger("railproof.burnInHours", 3);
+    private static final int HOURS = 24;
 
     @TempDir(factory = NthExchangeTest.InMemory.class)
     private Path data = Path.of("");
@@ -50,7 +49,7 @@ class LongBurnInTest {
     }
 
     @Test
-    void eightUnitsForHoursAllPassAndMemoryStaysFlat() throws Exception {
+    void eightUnitsForADayAllPassAndMemoryStaysFlat() throws Exception {
         List<BurnInRequest> requests = new ArrayList<>();
         for (String unit : SimulatedUnits.names()) {
             requests.add(new BurnInRequest(

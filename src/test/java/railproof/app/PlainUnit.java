@@ -1,5 +1,6 @@
 package railproof.app;
 
+import java.util.Arrays;
 import java.util.List;
 import railproof.sim.LoadCharacteristic;
 import railproof.sim.Node;
@@ -10,18 +11,36 @@ import railproof.sim.Plant;
  * output resistance and a hard current limit, fed by a sine. For tests of everything around the unit.
  */
 final class PlainUnit implements Plant {
-    private static final double OPEN_V = 5.02;
     private static final double OUTPUT_OHM = 0.005;
-    private static final double LIMIT_A = 2.55;
 
-    private LoadCharacteristic load = LoadCharacteristic.OPEN;
+    private final List<Rail> rails;
+    private final LoadCharacteristic[] loads;
     private double timeS;
     private double lineV;
     private double lineHz = 60;
+    private volatile double runAwayV;
+
+    /**
+     * One of its rails.
+     *
+     * @param openV output without load, V, signed
+     * @param limitA hard limit, A
+     */
+    record Rail(double openV, double limitA) {}
+
+    PlainUnit() {
+        this(List.of(new Rail(5.02, 2.55)));
+    }
+
+    PlainUnit(List<Rail> rails) {
+        this.rails = List.copyOf(rails);
+        loads = new LoadCharacteristic[rails.size()];
+        Arrays.fill(loads, LoadCharacteristic.OPEN);
+    }
 
     @Override
     public List<String> railNames() {
-        return List.of("+5V");
+        return rails.stream().map(rail -> rail.openV() + " V").toList();
     }
 
     @Override
@@ -37,7 +56,7 @@ final class PlainUnit implements Plant {
 
     @Override
     public void load(int rail, LoadCharacteristic characteristic) {
-        load = characteristic;
+        loads[rail] = characteristic;
     }
 
     @Override
@@ -45,20 +64,28 @@ final class PlainUnit implements Plant {
         timeS = targetS;
     }
 
+    /** Its regulation is gone from now on: two volts more. */
+    void runAway() {
+        runAwayV = 2;
+    }
+
     /** Where supply and load meet: bisection on the voltage, because one curve falls and the other rises. */
-    private double outputV() {
+    private double outputV(int index) {
         if (lineV < 60) {
             return 0;
         }
-        if (load == LoadCharacteristic.OPEN) {
-            return OPEN_V;
+        Rail rail = rails.get(index);
+        double openV = Math.abs(rail.openV());
+        if (loads[index] == LoadCharacteristic.OPEN) {
+            return openV;
         }
         double low = 0;
-        double high = OPEN_V;
-        // 5 V halved 30 times is 5 nV
-        for (int i = 0; i < 30; i++) {
+        double high = openV;
+        // 12 V halved 31 times is 6 nV
+        for (int i = 0; i < 31; i++) {
             double middle = (low + high) / 2;
-            if (available(middle) > load.currentA(middle)) {
+            double available = Math.min((openV - middle) / OUTPUT_OHM, rail.limitA());
+            if (available > loads[index].currentA(middle)) {
                 low = middle;
             } else {
                 high = middle;
@@ -67,25 +94,20 @@ final class PlainUnit implements Plant {
         return (low + high) / 2;
     }
 
-    /** Current the supply can give at an output voltage, A. */
-    private static double available(double volts) {
-        return Math.min((OPEN_V - volts) / OUTPUT_OHM, LIMIT_A);
-    }
-
     @Override
     public double voltageV(int rail, Node node) {
         return switch (node) {
             case LINE -> lineV * Math.sqrt(2) * Math.sin(2 * Math.PI * lineHz * timeS);
-            case OUTPUT -> outputV();
+            case OUTPUT -> Math.signum(rails.get(rail).openV()) * (outputV(rail) + runAwayV);
             case RAW -> lineV / 10;
-            case BASE -> outputV() + 1.4;
+            case BASE -> outputV(rail) + 1.4;
             case REFERENCE, SENSE_TAP -> 3.6;
         };
     }
 
     @Override
     public double currentA(int rail) {
-        return load.currentA(outputV());
+        return loads[rail].currentA(outputV(rail));
     }
 
     @Override

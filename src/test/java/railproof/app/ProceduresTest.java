@@ -3,34 +3,29 @@ package railproof.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static railproof.app.SimulatedRun.value;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.base.Measured;
-import railproof.profile.ProfileFile;
 import railproof.report.VerdictTable;
-import railproof.rig.Operator;
-import railproof.rig.file.BuiltInFiles;
-import railproof.rig.file.RigFile;
 import railproof.run.Point;
 import railproof.run.Quantity;
+import railproof.run.RunEvent;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
 import railproof.run.Section;
-import railproof.run.Stage;
-import railproof.sim.LoadCharacteristic;
 import railproof.sim.Node;
 import railproof.sim.Plant;
 import railproof.sim.supply.SimulatedUnits;
 import railproof.sim.supply.Surroundings;
 
 /**
- * The procedures on simulated units, their figures against the circuit itself asked directly: no board, no load, no
- * protocol between. That the circuit is right is shown elsewhere, against an independent circuit simulator.
+ * What the procedures do with simulated units, through the whole stack. Their figures are held against an independent
+ * circuit simulator in {@link ProceduresAgainstNgspiceTest}.
  */
 class ProceduresTest {
     private static final String UNIT = "bench-12v";
@@ -38,156 +33,66 @@ class ProceduresTest {
     @TempDir
     private Path data = Path.of("");
 
-    private RunResult run(String profileName, String plan, String limits, String fault) throws Exception {
-        String text = BuiltInFiles.profile(profileName)
-                .source()
-                .text()
-                .replace("[plan]\n", "[plan]\n" + plan + "\n")
-                .replace("[rails.limits]\n", "[rails.limits]\n" + limits + "\n");
-        RigFile rig = BuiltInFiles.rig("simulated-bench");
-        ProfileFile profile = ProfileFile.parse(profileName, text);
-        RunRequest request = new RunRequest(
-                rig, profile, "T-1", Stage.AS_LEFT, "", data, Optional.of(fault).filter(f -> !f.isEmpty()), false);
-        return new RunService(request, Benches.open(request)).run(Operator.nobody(), event -> {});
-    }
-
-    private static List<Point> points(RunResult result, Section section) {
-        return result.run().points().stream()
-                .filter(point -> point.section() == section)
-                .toList();
-    }
-
-    private static double value(Point point, Quantity quantity) {
-        return point.reading(quantity)
-                .measured()
-                .map(Measured::value)
-                .orElseThrow(() -> new AssertionError(point.reading(quantity).toString()));
-    }
-
-    /** The bare circuit at full load, settled at a line. */
-    private static Plant settledAt(double lineV) {
-        Plant plant = SimulatedUnits.named(UNIT).build(Surroundings.standard(1975), List.of());
-        plant.line(lineV, 60);
-        plant.advanceTo(0.5);
-        plant.load(0, constantCurrent(2));
-        plant.advanceTo(1.5);
-        return plant;
-    }
-
-    private static LoadCharacteristic constantCurrent(double amperes) {
-        // below half a volt a load can only be a resistance
-        return volts -> volts > 0.5 ? amperes : amperes * Math.max(0, volts) / 0.5;
-    }
-
-    private static double meanV(Plant plant) {
-        double fromS = plant.timeS();
-        double sum = 0;
-        int n = 2000;
-        for (int i = 1; i <= n; i++) {
-            plant.advanceTo(fromS + 0.1 * i / n);
-            sum += plant.voltageV(0, Node.OUTPUT);
-        }
-        return sum / n;
-    }
-
-    @Test
-    @Tag("slow")
-    void dropoutLineAndHoldUpAreThoseOfTheCircuit() throws Exception {
-        RunResult result =
-                run(UNIT, "procedures = [\"dropout-line\", \"hold-up\", \"start-up\", \"load-step\"]", "", "");
-
-        assertEquals(RunOutcome.End.COMPLETED, result.run().outcome().end(), () -> result.run()
-                .outcome()
-                .cause());
-        List<Point> search = points(result, Section.DROPOUT_LINE);
-        double foundV = value(search.get(search.size() - 1), Quantity.LINE);
-        double lostBelowV = 0.98 * meanV(settledAt(115));
-        double low = 70;
-        double high = 105;
-        while (high - low > 0.05) {
-            double middle = (low + high) / 2;
-            if (meanV(settledAt(middle)) >= lostBelowV) {
-                high = middle;
-            } else {
-                low = middle;
-            }
-        }
-        assertEquals(high, foundV, 0.01 * high);
-
-        double holdUpS = value(points(result, Section.HOLD_UP).get(0), Quantity.TRANSIENT_TIME);
-        assertTrue(holdUpS > 0, () -> "hold-up " + holdUpS);
-        double[] range = holdUpRangeS();
-        // the line goes off anywhere in its cycle; the circuit's own spread over the phases is the tolerance
-        assertTrue(
-                holdUpS > 0.99 * range[0] && holdUpS < 1.01 * range[1],
-                () -> holdUpS + " not in " + range[0] + " to " + range[1]);
-
-        List<Point> starts = points(result, Section.START_UP);
-        assertEquals(2, starts.size());
-        assertTrue(value(starts.get(0), Quantity.TRANSIENT_TIME) > 1e-3);
-        List<Point> steps = points(result, Section.LOAD_STEP);
-        assertEquals(2, steps.size());
-        assertEquals(1.8, value(steps.get(0), Quantity.LOAD_CURRENT), 0.01);
-        assertEquals(0.2, value(steps.get(1), Quantity.LOAD_CURRENT), 0.01);
-        // the output resistance: lower at the higher load, by less than the profile's load regulation
-        double fellV = value(steps.get(1), Quantity.OUTPUT) - value(steps.get(0), Quantity.OUTPUT);
-        assertTrue(fellV > 0 && fellV < 0.015 * 12, () -> "fell by " + fellV + " V");
-    }
-
-    /** Shortest and longest hold-up of the bare circuit over eight phases of the line, s. */
-    private static double[] holdUpRangeS() {
-        double[] range = {Double.POSITIVE_INFINITY, 0};
-        double lowestV = BuiltInFiles.profile(UNIT)
-                .profile()
-                .rails()
-                .get(0)
-                .limits()
-                .outputV()
-                .low();
-        for (int phase = 0; phase < 8; phase++) {
-            Plant plant = settledAt(115);
-            double offS = 1.5 + phase / 8.0 / 60;
-            plant.advanceTo(offS);
-            plant.line(0, 60);
-            double t = offS;
-            while (plant.voltageV(0, Node.OUTPUT) >= lowestV && t < offS + 1) {
-                t += 50e-6;
-                plant.advanceTo(t);
-            }
-            range[0] = Math.min(range[0], t - offS);
-            range[1] = Math.max(range[1], t - offS);
-        }
-        return range;
-    }
-
-    @Test
-    void aShortedPassStageStopsTheFirstPowerUpBeforeFullLineAndBeforeAnyLoad() throws Exception {
-        RunResult result = run(UNIT, "procedures = [\"first-power-up\", \"load-sweep\"]", "", "pass-transistor-short");
-
-        RunOutcome outcome = result.run().outcome();
+    /** Line on, at once or in steps, with the pass transistor shorted; the unit is watched meanwhile. */
+    private SimulatedRun.Done shortedPassStage(String procedures, List<WatchedPlant> watched) throws Exception {
+        SimulatedRun.Done done = SimulatedRun.to(UNIT, procedures)
+                .fault("pass-transistor-short")
+                .plant(unit -> {
+                    watched.add(new WatchedPlant(unit, 0));
+                    return watched.get(0);
+                })
+                .run(data);
+        RunOutcome outcome = done.result().run().outcome();
         assertEquals(RunOutcome.End.TRIPPED, outcome.end(), outcome::cause);
-        assertEquals(ExitStatus.UNIT_FAILED, result.status());
+        assertEquals(ExitStatus.UNIT_FAILED, done.result().status());
         assertEquals(SafeState.CONFIRMED, outcome.safeState());
-        assertTrue(points(result, Section.LOAD_SWEEP).isEmpty());
-        for (Point point : result.run().points()) {
-            assertTrue(point.asked().lineV() < 115, point::toString);
-            assertEquals("off", point.asked().mode());
-        }
+        assertTrue(done.points(Section.LOAD_SWEEP).isEmpty());
+        assertEquals(0, watched.get(0).mostA[0], 1e-3, "the unit was loaded");
+        return done;
+    }
+
+    @Test
+    void aShortedPassStageStopsTheFirstPowerUpAtTheFirstStepOfTheLineWithinFiftyMillisecondsOfData() throws Exception {
+        List<WatchedPlant> watched = new ArrayList<>();
+
+        SimulatedRun.Done done = shortedPassStage("first-power-up, load-sweep", watched);
+
+        RunOutcome outcome = done.result().run().outcome();
+        assertTrue(outcome.cause().contains("pass stage shorted"), outcome::cause);
+        Point last = done.points(Section.FIRST_POWER_UP).get(0);
+        assertEquals(0.25 * 115, last.asked().lineV(), 1e-6);
+        assertEquals("off", last.asked().mode());
+        // the line source is given its 400 ms first; what comes after them is data, and the way to line off
+        double dataS = watched.get(0).lineOffS - watched.get(0).lineOnS - 0.4;
+        assertTrue(dataS > 0 && dataS < 0.05, () -> dataS + " s");
+    }
+
+    @Test
+    void aShortedPassStageAtFullLineIsOffWithinFiftyMilliseconds() throws Exception {
+        List<WatchedPlant> watched = new ArrayList<>();
+
+        SimulatedRun.Done done = shortedPassStage("load-sweep", watched);
+
         assertTrue(
-                outcome.cause().contains("pass stage shorted")
-                        || outcome.cause().contains("not regulated")
-                        || outcome.cause().contains("over-voltage"),
-                outcome::cause);
+                done.result().run().outcome().cause().contains("over-voltage"),
+                done.result().run().outcome()::cause);
+        double tookS = watched.get(0).lineOffS - watched.get(0).outputSinceS;
+        assertTrue(tookS < 0.05, () -> tookS + " s");
     }
 
     @Test
     void aHealthyUnitComesUpInStepsAndPasses() throws Exception {
-        RunResult result =
-                run("tape-24v", "procedures = [\"first-power-up\", \"load-sweep\"]\nsweep_back = true", "", "");
+        SimulatedRun.Done done = SimulatedRun.to(
+                        "tape-24v",
+                        "first-power-up, load-sweep",
+                        "line_cycles = 5",
+                        "sweep_back = true\nline_cycles = 5")
+                .run(data);
 
-        assertEquals(4, points(result, Section.FIRST_POWER_UP).size());
-        assertTrue(points(result, Section.FIRST_POWER_UP).get(3).readings().containsKey(Quantity.LINE_CURRENT));
-        List<Point> sweep = points(result, Section.LOAD_SWEEP);
+        assertEquals(4, done.points(Section.FIRST_POWER_UP).size());
+        assertEquals(List.of(4), announced(done, Section.FIRST_POWER_UP));
+        assertTrue(done.points(Section.FIRST_POWER_UP).get(3).readings().containsKey(Quantity.LINE_CURRENT));
+        List<Point> sweep = done.points(Section.LOAD_SWEEP);
         assertEquals("return", sweep.get(sweep.size() - 1).note());
         assertTrue(sweep.stream().filter(point -> point.note().equals("back")).count() >= 5);
         assertFalse(sweep.get(0).note().equals("back"));
@@ -205,11 +110,13 @@ class ProceduresTest {
                 dropout_line_max_V = 103
                 overload_recovery_max_ms = 200
                 """;
-        RunResult result = run(
-                UNIT,
-                "procedures = [\"load-sweep\", \"dropout-line\", \"load-step\", \"hold-up\", \"start-up\", \"current-limit\"]",
-                limits,
-                "");
+        RunResult result = SimulatedRun.to(
+                        UNIT,
+                        "load-sweep, dropout-line, load-step, hold-up, start-up, current-limit",
+                        "[rails.limits]\n",
+                        "[rails.limits]\n" + limits)
+                .run(data)
+                .result();
 
         List<String> passed = result.judgement().orElseThrow().checks().stream()
                 .filter(check -> check.verdict() == railproof.judge.Verdict.PASS)
@@ -236,7 +143,7 @@ class ProceduresTest {
     void aCurveTracedInConstantCurrentAloneMissesTheFoldbackThatOursFinds() throws Exception {
         String unit = "counter-5v";
         double nominalV = 5;
-        List<double[]> naive = new java.util.ArrayList<>();
+        List<double[]> naive = new ArrayList<>();
         Plant plant = SimulatedUnits.named(unit).build(Surroundings.standard(1975), List.of());
         plant.line(115, 60);
         plant.advanceTo(0.5);
@@ -252,9 +159,10 @@ class ProceduresTest {
         assertEquals(0, between, "the constant-current ramp saw the curve between knee and short");
         assertTrue(naive.get(naive.size() - 1)[0] < 0.15 * nominalV, "the ramp never collapsed");
 
-        RunResult result = run(unit, "procedures = [\"load-sweep\", \"current-limit\"]", "", "");
+        SimulatedRun.Done done =
+                SimulatedRun.to(unit, "load-sweep, current-limit").run(data);
 
-        List<Point> traced = points(result, Section.CURRENT_LIMIT).stream()
+        List<Point> traced = done.points(Section.CURRENT_LIMIT).stream()
                 .filter(point -> point.note().equals("traced"))
                 .filter(point -> value(point, Quantity.OUTPUT) > 0.25 * nominalV
                         && value(point, Quantity.OUTPUT) < 0.9 * nominalV)
@@ -282,5 +190,15 @@ class ProceduresTest {
             sum += plant.currentA(0);
         }
         return sum / 1000;
+    }
+
+    /** How many points each rail's section was said to have. */
+    private static List<Integer> announced(SimulatedRun.Done done, Section section) {
+        return done.result().run().events().stream()
+                .filter(RunEvent.SectionStarted.class::isInstance)
+                .map(RunEvent.SectionStarted.class::cast)
+                .filter(event -> event.section() == section)
+                .map(RunEvent.SectionStarted::pointsPlanned)
+                .toList();
     }
 }

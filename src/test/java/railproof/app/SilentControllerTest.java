@@ -25,6 +25,7 @@ import railproof.run.RunOutcome;
  * emulator's register; when they went off is read in the memory that it shares with the bench, in ticks of the device.
  */
 @Tag("qemu")
+@Tag("wallclock")
 @Timeout(value = 4, unit = TimeUnit.MINUTES)
 class SilentControllerTest {
     private static final int ALL_OFF = 0;

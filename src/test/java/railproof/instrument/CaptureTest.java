@@ -5,9 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Instant;
-import java.util.OptionalLong;
 import java.util.Random;
-import java.util.function.Consumer;
 import org.junit.jupiter.api.Test;
 import railproof.base.VirtualClock;
 import railproof.sim.device.BoardOutputs;
@@ -15,45 +13,9 @@ import railproof.sim.device.BoardSettings;
 import railproof.sim.device.SimulatedBoard;
 import railproof.wire.LinkTimeoutException;
 import railproof.wire.MemoryLink;
-import railproof.wire.Peer;
 
 /** Block capture, with fragments that get lost. */
 class CaptureTest {
-    /** Loses a share of the frames that the board sends while it sends several at once. */
-    private static final class LossyPeer implements Peer {
-        private final Peer inner;
-        private final Random random;
-        private final double lostShare;
-        private int lost;
-
-        LossyPeer(Peer inner, long seed, double lostShare) {
-            this.inner = inner;
-            this.random = new Random(seed);
-            this.lostShare = lostShare;
-        }
-
-        @Override
-        public void receive(byte[] bytes, Consumer<byte[]> reply) {
-            inner.receive(bytes, frame -> {
-                if (frame.length > 200 && random.nextDouble() < lostShare) {
-                    lost++;
-                } else {
-                    reply.accept(frame);
-                }
-            });
-        }
-
-        @Override
-        public void advanceTo(long nowNs, Consumer<byte[]> reply) {
-            inner.advanceTo(nowNs, reply);
-        }
-
-        @Override
-        public OptionalLong nextEventNs() {
-            return inner.nextEventNs();
-        }
-    }
-
     private final VirtualClock clock = new VirtualClock(Instant.EPOCH);
     private final SimulatedBench.World world = new SimulatedBench.World();
     private final SimulatedBoard board = new SimulatedBoard(
@@ -72,19 +34,20 @@ class CaptureTest {
     @Test
     void asksAgainForLostFragmentsUntilTheBlockIsWhole() throws Exception {
         long seed = 20261125;
-        LossyPeer lossy = new LossyPeer(board, seed, 0.3);
+        Random random = new Random(seed);
+        LossyPeer lossy = new LossyPeer(board, () -> random.nextDouble() < 0.3);
         FramedDaqBoard driver = new FramedDaqBoard("daq", new MemoryLink("daq", clock, lossy), "", () -> 5);
         driver.connect();
 
         CaptureBlock block = driver.capture(CaptureRequest.now(0b101, 50, 20_000));
 
-        assertTrue(lossy.lost > 10, "seed " + seed + " lost only " + lossy.lost);
+        assertTrue(lossy.lost() > 10, "seed " + seed + " lost only " + lossy.lost());
         assertRamp(block);
     }
 
     @Test
     void givesUpWhenNoFragmentEverArrives() throws Exception {
-        LossyPeer lossy = new LossyPeer(board, 1, 1.0);
+        LossyPeer lossy = new LossyPeer(board, () -> true);
         FramedDaqBoard driver = new FramedDaqBoard("daq", new MemoryLink("daq", clock, lossy), "", () -> 5);
         driver.connect();
 

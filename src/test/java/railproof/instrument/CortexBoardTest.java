@@ -16,6 +16,7 @@ import railproof.wire.LinkTimeoutException;
 
 /** The firmware on an emulated processor: what can be done to it from outside. */
 @Tag("qemu")
+@Tag("wallclock")
 class CortexBoardTest extends EmulatedBoardTest {
     CortexBoardTest(@TempDir Path folder) throws Exception {
         super(EmulatedBoard.cortex(folder, new Ramps()));

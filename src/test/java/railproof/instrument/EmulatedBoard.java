@@ -106,15 +106,20 @@ public final class EmulatedBoard {
 
     /** The same code as a process of this machine, under the address and undefined-behaviour sanitizers. */
     public static EmulatedBoard process(Path folder, AnalogSource source) throws Exception {
+        EmulatedBoard board = processInRealTime(folder, source);
+        board.bench.pace();
+        return board;
+    }
+
+    /** The same with a clock that runs whatever this machine does: for measurements of speed. */
+    public static EmulatedBoard processInRealTime(Path folder, AnalogSource source) throws Exception {
         make("host");
         PtyPair line = cable(folder, "line");
         PtyPair bench = cable(folder, "bench");
         Path memory = sharedMemory(folder);
         Process process =
                 start(folder, BUILD.resolve("board-host") + " " + line.near() + " " + bench.near() + " " + memory);
-        EmulatedBoard board = new EmulatedBoard(line, bench, process, Optional.empty(), memory, source);
-        board.bench.pace();
-        return board;
+        return new EmulatedBoard(line, bench, process, Optional.empty(), memory, source);
     }
 
     /** Memory that the board has in common with this process. */
@@ -217,6 +222,11 @@ public final class EmulatedBoard {
     /** What lies at the terminals. */
     public BoardBench bench() {
         return bench;
+    }
+
+    /** The processes that are the emulator and its two cables, in this order. */
+    public List<Long> processes() {
+        return List.of(process.pid(), lineCable.pid(), benchCable.pid());
     }
 
     /** Pulls the cable to the host. */

@@ -78,6 +78,18 @@ class CertificatePageTest {
     }
 
     @Test
+    void aGoodUnitOnABenchThatIsNotConfirmedOffGetsNoCertificateAndNoPass() throws Exception {
+        for (SafeState state : List.of(SafeState.COMMANDED, SafeState.UNKNOWN)) {
+            RunOutcome outcome = new RunOutcome(RunOutcome.End.COMPLETED, "", List.of(), state);
+            String html = html(new SampleRun("LC2107", false, outcome), Verdict.PASS);
+            assertEquals("Test record (not a certificate)", text(parsed(html), "h1", 0));
+            assertEquals(1, marks(parsed(html)).size());
+            assertTrue(html.contains("Verdict: withheld, load and unit are not confirmed to be off"), html);
+            assertFalse(html.contains("Verdict: pass"));
+        }
+    }
+
+    @Test
     void hostileTextStaysText() throws Exception {
         String serial = "<script>alert(1)</script>\"' onload=x ]]> --> &lt; \u0000\u0007\u202E\uD800\uFFFF";
         String html = html(new SampleRun(serial, false, SampleRun.DONE), Verdict.PASS);

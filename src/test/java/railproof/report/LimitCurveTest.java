@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import railproof.run.Point;
@@ -31,7 +32,7 @@ class LimitCurveTest {
     }
 
     private static String svg(SampleRun sample, RunData data) {
-        return new Curves(data, sample.profile().rails().get(0))
+        return new Curves(data, sample.profile().rails().get(0), Optional.empty())
                 .limit()
                 .orElseThrow()
                 .svg("limit")

@@ -37,6 +37,7 @@ class TablesTest {
                 +12 V     Line regulation            –                      ≤ 0.5 %%                 pass
                 %1$s
                 Verdict: conditional fail
+                Load and line at the end: off, read back from the devices
                 Rule: guard band as wide as U with conditional verdicts inside it (ILAC-G8:09/2019, 4.2.3)
                 TUR: test uncertainty ratio, the width of what is allowed over 2 U
                 """

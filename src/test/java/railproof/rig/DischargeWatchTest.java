@@ -23,6 +23,7 @@ class DischargeWatchTest {
     private double offAtS = -1;
 
     private void charged(double volts, double tauS) {
+        rig.board.holdsCharge = true;
         rig.board.onRead = () -> {
             double nowS = rig.clock.nowNs() / 1e9;
             boolean lineOn = rig.board.relays != 0;

@@ -8,6 +8,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.util.List;
 import java.util.OptionalInt;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import railproof.instrument.BoardState;
@@ -156,7 +158,9 @@ class ExitMatrixTest {
         });
 
         assertTrue(bare.load.on, "the fake does stay on");
-        assertEquals(SafeState.COMMANDED, outcome.safeState());
+        assertEquals(SafeState.UNKNOWN, outcome.safeState(), "it is seen to draw");
+        assertTrue(String.join("\n", outcome.later()).contains("load: still draws 2.00 A"), () -> outcome.later()
+                .toString());
         assertEquals(3, bare.load.heard.stream().filter("input false"::equals).count(), "three tries");
     }
 
@@ -293,5 +297,65 @@ class ExitMatrixTest {
         assertTrue(fake.load.heard.contains("EMERGENCY OFF"));
         assertTrue(fake.board.heard.contains("EMERGENCY SAFE"));
         assertTrue(fake.stop.cause().orElseThrow().words().contains("no sign of life"));
+    }
+
+    @Test
+    void whatTakesLongToWorkOutIsNoSilence() {
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            int looks = bench.workOut(() -> {
+                int seen = 0;
+                while (seen < 3) {
+                    fake.clock.advanceTo(fake.clock.nowNs() + 300_000_000L);
+                    awaitLife();
+                    seen++;
+                }
+                return seen;
+            });
+            assertEquals(3, looks);
+        });
+
+        ends(outcome, End.COMPLETED, SafeState.CONFIRMED, "");
+    }
+
+    private void awaitLife() {
+        long untilNs = System.nanoTime() + 5_000_000_000L;
+        while (fake.guard.silenceNs() > 200_000_000L && System.nanoTime() < untilNs) {
+            Thread.onSpinWait();
+        }
+        assertTrue(fake.guard.silenceNs() < 200_000_000L, "no sign of life while something is worked out");
+    }
+
+    @Test
+    void aStopDoesNotWaitForWhatIsBeingWorkedOut() {
+        CountDownLatch over = new CountDownLatch(1);
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            bench.workOut(() -> {
+                fake.stop.raise(End.STOPPED, "operator");
+                try {
+                    return over.await(10, TimeUnit.SECONDS);
+                } catch (InterruptedException e) {
+                    throw new IllegalStateException(e);
+                }
+            });
+        });
+        assertEquals(1, over.getCount(), "still being worked out when the run had ended");
+        over.countDown();
+
+        ends(outcome, End.STOPPED, SafeState.CONFIRMED, "operator");
+    }
+
+    @Test
+    void anAnalysisThatBreaksOffEndsTheRunSafely() {
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            bench.workOut(() -> {
+                throw new ArithmeticException("no cycle in it");
+            });
+        });
+
+        assertEquals(End.FAULTED, outcome.end());
+        assertEquals(SafeState.CONFIRMED, outcome.safeState());
     }
 }

@@ -37,6 +37,18 @@ final class FakeBoard implements DaqBoard {
     /** Voltages on channels beyond the first two. */
     final java.util.Map<Integer, Double> furtherV = new java.util.HashMap<>();
 
+    /** The relay's contacts are welded, or there is no relay. */
+    boolean alwaysFed;
+    /** Outputs keep their voltage after the line was on once. */
+    boolean holdsCharge;
+
+    /** What something else feeds into the first output, V. */
+    double feedsBackV;
+    /** The device clock stands still here, if not negative. */
+    long frozenTicks = -1;
+
+    private boolean wasFed;
+
     Runnable onRead = () -> {};
 
     FakeBoard(Clock clock) {
@@ -51,7 +63,8 @@ final class FakeBoard implements DaqBoard {
     }
 
     private BoardStatus report() {
-        return new BoardStatus(state, faults, 7, relays, loadEnabled, inputs, clock.nowNs() / 1000);
+        return new BoardStatus(
+                state, faults, 7, relays, loadEnabled, inputs, frozenTicks < 0 ? clock.nowNs() / 1000 : frozenTicks);
     }
 
     @Override
@@ -92,6 +105,7 @@ final class FakeBoard implements DaqBoard {
     public void relays(int mask, int value) throws LinkException {
         hear("relays " + mask + " " + value);
         relays = (relays & ~mask) | value;
+        wasFed |= (relays & 1) != 0;
     }
 
     @Override
@@ -113,11 +127,15 @@ final class FakeBoard implements DaqBoard {
         onRead.run();
         clock.sleepNs(samples * periodTicks * 1000);
         List<ChannelSums> sums = new ArrayList<>();
+        boolean fed = (relays & 1) != 0 || alwaysFed;
         for (int channel = 0; channel < 8; channel++) {
             if ((channelMask & 1 << channel) != 0) {
-                double code =
-                        1000 * (channel == 0 ? outputV : channel == 1 ? lineV : furtherV.getOrDefault(channel, 0.0));
-                sums.add(new ChannelSums(channel, samples, code, (int) code, (int) code, 0, 0));
+                double volts = channel == 0 ? outputV : channel == 1 ? 0 : furtherV.getOrDefault(channel, 0.0);
+                double code = 1000 * (fed || (holdsCharge && wasFed) ? volts : channel == 0 ? feedsBackV : 0);
+                double linesRms = fed && channel == 1 ? 1000 * lineV : 0;
+                double squares = samples * linesRms * linesRms;
+                long ticks = clock.nowNs() / 1000 - samples * periodTicks;
+                sums.add(new ChannelSums(channel, samples, code, (int) code, (int) code, squares, ticks));
             }
         }
         return sums;
@@ -154,6 +172,11 @@ final class FakeBoard implements DaqBoard {
     public Optional<BoardTrip> trip() throws LinkException {
         hear("trip?");
         return faults.stream().findFirst().map(fault -> new BoardTrip(fault, tripChannel, tripCode, 0));
+    }
+
+    @Override
+    public void onTripped(Runnable action) {
+        heard.add("on tripped");
     }
 
     @Override

@@ -21,6 +21,12 @@ final class FakeLoad implements ElectronicLoad {
     boolean portTakesEmergency = true;
     double levelA;
     double terminalV = 5;
+    /** Part of the level it draws. */
+    double drawsRatio = 1;
+    /** Drawn with the input off, A. */
+    double leaksA;
+    /** Answers, but does not do as told. */
+    boolean refuses;
 
     @Override
     public String name() {
@@ -47,8 +53,11 @@ final class FakeLoad implements ElectronicLoad {
     }
 
     @Override
-    public void set(LoadMode mode, double level) throws LinkException {
+    public void set(LoadMode mode, double level) throws LinkException, InstrumentException {
         hear("set " + mode + " " + level);
+        if (refuses) {
+            throw new InstrumentException("load", "set", "no error", "refused");
+        }
         levelA = level;
     }
 
@@ -70,7 +79,7 @@ final class FakeLoad implements ElectronicLoad {
     @Override
     public LoadReading measure() throws LinkException {
         hear("measure");
-        return new LoadReading(terminalV, on ? levelA : 0);
+        return new LoadReading(terminalV, on ? drawsRatio * levelA : leaksA);
     }
 
     @Override

@@ -97,7 +97,9 @@ final class SimulatedLoadStepTest {
         "0.3, 1.8, 60, 4",
         "1.8, 0.3, 60, 4",
         "0.3, 1.8, 200, 100",
-        "0.1, 0.9, 1000, 10"
+        "0.1, 0.9, 1000, 10",
+        "0.3, 1.8, 10, 1",
+        "1.8, 0.3, 10, 1"
     })
     void whatTheBoardSeesIsWhatTheSupplyDoes(double fromA, double toA, double riseUs, double lagUs) {
         double[] seenV = throughTheBench(fromA, toA, riseUs * 1e-6, lagUs * 1e-6);

@@ -5,5 +5,6 @@ package railproof.rig.file;
  *
  * @param name what it is, for messages
  * @param input bit of the board's digital inputs; 1 means closed
+ * @param emergencyStop whether it is an emergency stop
  */
-public record InterlockConfig(String name, int input) {}
+public record InterlockConfig(String name, int input, boolean emergencyStop) {}

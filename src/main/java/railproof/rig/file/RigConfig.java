@@ -18,6 +18,7 @@ import java.util.Optional;
  * @param safety what the bench is built for
  * @param simulation what is behind the memory links; empty for a bench of real instruments
  * @param calibrationFile the board's calibration, relative to the rig file; empty if there is none
+ * @param archiveUrl database that runs of this bench are archived in; empty for the one in the data directory
  */
 public record RigConfig(
         String name,
@@ -30,7 +31,8 @@ public record RigConfig(
         List<InterlockConfig> interlocks,
         SafetyConfig safety,
         Optional<SimulationConfig> simulation,
-        Optional<String> calibrationFile) {
+        Optional<String> calibrationFile,
+        Optional<String> archiveUrl) {
     public RigConfig {
         links = List.copyOf(links);
         loads = List.copyOf(loads);

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Pattern;
 import railproof.base.Unit;
 import railproof.instrument.LoadDialect;
 import railproof.run.Quantity;
@@ -19,6 +20,8 @@ import railproof.toml.TomlSection;
 final class RigReader {
     private static final int MAX_LOADS = 16;
     private static final int MAX_RELAY = BoardConfig.MAX_BITS - 1;
+
+    private static final Pattern PASSWORD = Pattern.compile("(?i)password=|//[^/?]*:[^/?]*@");
 
     /** The quantities a position can have a channel for, by their key. */
     private static final Map<String, Quantity> PROBES = probes();
@@ -53,6 +56,12 @@ final class RigReader {
         Optional<SimulationConfig> simulation = simulationSection.map(RigReader::simulation);
         requireSimulationFits(simulationSection);
         Optional<String> calibration = root.optionalText("calibration_file");
+        Optional<String> archive = root.optionalText("archive_url");
+        archive.filter(url -> PASSWORD.matcher(url).find())
+                .ifPresent(url -> root.problem(
+                        "archive_url",
+                        "must not hold a password: the rig file is kept with every run; say it in the environment"
+                                + " (RAILPROOF_ARCHIVE_PASSWORD) or in the driver's password file"));
         links.requireAllUsed();
         return new RigConfig(
                 name,
@@ -65,7 +74,8 @@ final class RigReader {
                 interlocks,
                 safety,
                 simulation,
-                calibration);
+                calibration,
+                archive);
     }
 
     private BoardConfig board(TomlSection section) {
@@ -152,8 +162,10 @@ final class RigReader {
         List<InterlockConfig> interlocks = new ArrayList<>();
         Map<Integer, String> taken = new HashMap<>();
         for (TomlSection section : root.tables("interlocks", 0, BoardConfig.MAX_BITS)) {
-            InterlockConfig interlock =
-                    new InterlockConfig(section.text("name"), section.integer("input", 0, BoardConfig.MAX_BITS - 1));
+            InterlockConfig interlock = new InterlockConfig(
+                    section.text("name"),
+                    section.integer("input", 0, BoardConfig.MAX_BITS - 1),
+                    section.flag("emergency_stop", false));
             String other = section.good("input") ? taken.putIfAbsent(interlock.input(), interlock.name()) : null;
             if (other != null) {
                 section.problem("input", interlock.input() + " is the input of \"" + other + "\" already");

@@ -20,6 +20,11 @@ public interface AnalogSource {
         return false;
     }
 
+    /** Time for which every input runs straight between two bends just now, s; 0 if nothing is known of it. */
+    default double straightS() {
+        return 0;
+    }
+
     /** Voltage at an input terminal now, V. */
     double voltageV(int channel);
 }

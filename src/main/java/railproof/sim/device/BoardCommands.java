@@ -1,7 +1,6 @@
 package railproof.sim.device;
 
 import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 
@@ -19,7 +18,10 @@ final class BoardCommands {
     private static final int RESET_MAGIC = 0x54455352;
     private static final int HEARTBEAT_MIN_MS = 200;
     private static final int HEARTBEAT_MAX_MS = 2000;
-    private static final int FEATURES = 0b1111;
+    /** SIMULATED, CAPTURE, LIMITS, LEVEL_TRIGGER, STREAM, STORE, SELF_TEST. */
+    private static final int FEATURES = 0b111_1111;
+    /** Of one channel alone. */
+    private static final int MAX_RATE_HZ = 200_000;
 
     private final SimulatedBoard.Device device;
     private final BoardSettings settings;
@@ -27,6 +29,7 @@ final class BoardCommands {
     private int resetCause;
     private long bootId = 1;
     private int tokenSeed;
+    private int arms;
     private boolean resetAsked;
 
     BoardCommands(SimulatedBoard.Device device) {
@@ -39,6 +42,7 @@ final class BoardCommands {
         resetCause = cause;
         bootId = newBootId;
         tokenSeed = newTokenSeed;
+        arms = 0;
         resetAsked = false;
     }
 
@@ -50,10 +54,6 @@ final class BoardCommands {
         boolean asked = resetAsked;
         resetAsked = false;
         return asked;
-    }
-
-    private static ByteBuffer out(int length) {
-        return ByteBuffer.allocate(length).order(ByteOrder.LITTLE_ENDIAN);
     }
 
     private static byte[] text(String value, int length) {
@@ -85,7 +85,8 @@ final class BoardCommands {
         if (min > 1 || max < 1) {
             throw new Refusal(Refusal.VERSION, 1);
         }
-        return out(68).putShort((short) 1)
+        return Payloads.out(68)
+                .putShort((short) 1)
                 .putShort((short) 0)
                 .put(text(settings.model(), 16))
                 .put(text(settings.serial(), 16))
@@ -97,7 +98,8 @@ final class BoardCommands {
 
     byte[] capability() {
         int channels = settings.channels().size();
-        return out(52).putShort((short) settings.maxPayload())
+        return Payloads.out(52)
+                .putShort((short) settings.maxPayload())
                 .putShort((short) 8192)
                 .put((byte) 2)
                 .put((byte) channels)
@@ -105,8 +107,8 @@ final class BoardCommands {
                 .put((byte) 16)
                 .putInt((int) SimulatedBoard.TICKS_PER_MS * 1000)
                 .putInt(settings.bufferSamples())
-                .putInt(200_000)
-                .putInt(5)
+                .putInt(MAX_RATE_HZ)
+                .putInt(SimulatedBoard.MIN_PERIOD_TICKS)
                 .put((byte) AdcChannel.BITS)
                 .put((byte) 0)
                 .putShort((short) HEARTBEAT_MIN_MS)
@@ -117,7 +119,8 @@ final class BoardCommands {
                 .putInt(settings.hotRelays())
                 .putInt((int) LimitWatch.PERIOD_US)
                 .putInt(FEATURES)
-                .putInt(0) // no storage
+                .putShort((short) RecordStore.ROOM)
+                .putShort((short) 0)
                 .array();
     }
 
@@ -125,7 +128,8 @@ final class BoardCommands {
         int index = in.get(0) & 0xFF;
         Refusal.unless(index < settings.channels().size(), 0);
         AdcChannel channel = settings.channels().get(index);
-        return out(24).put((byte) index)
+        return Payloads.out(24)
+                .put((byte) index)
                 .put((byte) AdcChannel.BITS)
                 .putShort((short) 0)
                 .putInt((int) Math.round(channel.lowV() * 1e6))
@@ -148,7 +152,7 @@ final class BoardCommands {
         int timeoutMs = in.getShort(0) & 0xFFFF;
         Refusal.unless(timeoutMs == 0 || timeoutInRange(timeoutMs), 0);
         boolean fed = core.feed(in.getInt(4) & 0xFFFFFFFFL, timeoutMs * 1_000_000L, nowNs);
-        return statusInto(out(28), nowNs)
+        return statusInto(Payloads.out(28), nowNs)
                 .put((byte) (fed ? 1 : 0))
                 .put((byte) 0)
                 .putShort((short) 0)
@@ -161,12 +165,16 @@ final class BoardCommands {
 
     byte[] clock(ByteBuffer in, long nowNs) {
         long ticks = device.time().ticks(nowNs);
-        return out(24).putLong(in.getLong(0)).putLong(ticks).putLong(ticks).array();
+        return Payloads.out(24)
+                .putLong(in.getLong(0))
+                .putLong(ticks)
+                .putLong(ticks)
+                .array();
     }
 
     byte[] status(long nowNs) {
         int captureState = device.sampler().capture().map(Capture::state).orElse(Capture.IDLE);
-        return statusInto(out(40), nowNs)
+        return statusInto(Payloads.out(40), nowNs)
                 .putInt(core.relaysCommanded())
                 .put((byte) resetCause)
                 .put((byte) core.firstFault())
@@ -192,19 +200,22 @@ final class BoardCommands {
         if (core.relaysCommanded() != 0 || core.contacts() != 0) {
             throw new Refusal(Refusal.BUSY, 0);
         }
-        tokenSeed = tokenSeed * 1664525 + 1013904223 + in.getInt(4);
-        long token = Math.max(1, tokenSeed & 0xFFFFFFFFL);
+        // upper half: counts the arms, so that no token comes twice; lower half: depends on the nonce
+        arms++;
+        int mixed = (tokenSeed ^ in.getInt(4)) * 0x9E3779B1;
+        long token = Math.max(1, (arms + (tokenSeed >>> 16) & 0xFFFFL) << 16 | mixed >>> 16);
         core.arm(token, timeoutMs * 1_000_000L, nowNs);
-        return out(4).putInt((int) token).array();
+        return Payloads.out(4).putInt((int) token).array();
     }
 
     byte[] safeState(long nowNs) {
         core.safe(nowNs);
-        return statusInto(out(24), nowNs).array();
+        return statusInto(Payloads.out(24), nowNs).array();
     }
 
     byte[] faultRead() {
-        return out(28).putInt(core.latched())
+        return Payloads.out(28)
+                .putInt(core.latched())
                 .putInt(core.active())
                 .put((byte) core.firstFault())
                 .put((byte) core.faultChannel())
@@ -217,7 +228,7 @@ final class BoardCommands {
 
     byte[] faultClear(ByteBuffer in, long nowNs) {
         requireBooted();
-        return out(4).putInt(core.clear(in.getInt(0), nowNs)).array();
+        return Payloads.out(4).putInt(core.clear(in.getInt(0), nowNs)).array();
     }
 
     byte[] limitSet(ByteBuffer in) {
@@ -232,7 +243,8 @@ final class BoardCommands {
         Refusal.unless(high >= low && high <= Short.MAX_VALUE, 8);
         Refusal.unless(delayUs <= 1_000_000, 12);
         long inForceUs = device.limits().set(channel, in.get(1) != 0, low, high, delayUs);
-        return out(16).put((byte) channel)
+        return Payloads.out(16)
+                .put((byte) channel)
                 .put(in.get(1))
                 .putShort((short) 0)
                 .putInt(low)
@@ -250,7 +262,8 @@ final class BoardCommands {
             throw new Refusal(Refusal.BAD_STATE, SafetyCore.ACTIVE);
         }
         core.relays(mask, in.getInt(4), nowNs);
-        return out(12).putInt(core.relaysCommanded())
+        return Payloads.out(12)
+                .putInt(core.relaysCommanded())
                 .putInt(core.contacts())
                 .putShort((short) settings.relaySettleMs())
                 .putShort((short) 0)
@@ -268,15 +281,15 @@ final class BoardCommands {
             }
         }
         core.load(on == 1, nowNs);
-        return statusInto(out(24), nowNs).array();
+        return statusInto(Payloads.out(24), nowNs).array();
     }
 
     byte[] reset(ByteBuffer in) {
         requireBooted();
-        Refusal.unless(in.getInt(0) == RESET_MAGIC, 0);
         if (core.state() == SafetyCore.ARMED || core.state() == SafetyCore.ACTIVE) {
             throw new Refusal(Refusal.BAD_STATE, core.state());
         }
+        Refusal.unless(in.getInt(0) == RESET_MAGIC, 0);
         resetAsked = true;
         return new byte[0];
     }

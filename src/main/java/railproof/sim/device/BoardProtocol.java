@@ -1,7 +1,5 @@
 package railproof.sim.device;
 
-import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -11,7 +9,7 @@ import railproof.wire.Noise;
 
 /**
  * Requests in, answers and events out: sequence numbers, the memory of answers, error answers. What each request does
- * is in {@link BoardCommands} and {@link CaptureCommands}.
+ * is in {@link BoardCommands}, {@link CaptureCommands}, {@link StreamCommands} and {@link UpkeepCommands}.
  *
  * <p>Thread: confined to whoever drives the board.
  */
@@ -46,6 +44,8 @@ final class BoardProtocol {
     private final ReplyCache cache = new ReplyCache();
     private final BoardCommands commands;
     private final CaptureCommands captures;
+    private final StreamCommands streams;
+    private final UpkeepCommands upkeep;
     private Counters counters = new Counters();
     private Optional<ReplyCache.Key> averaging = Optional.empty();
     private int eventSeq;
@@ -58,6 +58,8 @@ final class BoardProtocol {
         this.sender = sender;
         this.commands = new BoardCommands(device);
         this.captures = new CaptureCommands(device, this::data);
+        this.streams = new StreamCommands(device, this::data);
+        this.upkeep = new UpkeepCommands(device);
     }
 
     void restart(int cause, long bootId, int tokenSeed) {
@@ -100,6 +102,7 @@ final class BoardProtocol {
         }
         if (request.type() == IDENTIFY && !request.has(Frame.RETRY)) {
             cache.clear(); // another host begins, its numbers mean nothing against the old ones
+            device.sampler().stopStream();
         }
         boolean everAnew = request.type() == SAFE_STATE || request.type() == CAPTURE_READ;
         Optional<List<Frame>> before = everAnew ? Optional.empty() : cache.get(key);
@@ -109,6 +112,7 @@ final class BoardProtocol {
             return;
         }
         execute(request, key, nowNs);
+        streamed(nowNs);
     }
 
     private void execute(Frame request, ReplyCache.Key key, long nowNs) {
@@ -118,14 +122,13 @@ final class BoardProtocol {
         Frame answer;
         try {
             if (request.type() == ANALOG_READ) {
-                captures.average(body(request.payload(), 12), nowNs);
+                captures.average(Payloads.in(request.payload(), 12), nowNs);
                 averaging = Optional.of(key);
                 return;
             }
             answer = frame(FrameKind.RESPONSE, key, response(request, nowNs));
         } catch (Refusal refusal) {
-            byte[] error = ByteBuffer.allocate(4)
-                    .order(ByteOrder.LITTLE_ENDIAN)
+            byte[] error = Payloads.out(4)
                     .putShort((short) refusal.code())
                     .putShort((short) refusal.detail())
                     .array();
@@ -138,40 +141,39 @@ final class BoardProtocol {
     private byte[] response(Frame request, long nowNs) {
         byte[] p = request.payload();
         return switch (request.type()) {
-            case IDENTIFY -> commands.identify(body(p, 4));
+            case IDENTIFY -> commands.identify(Payloads.in(p, 4));
             case 0x0002 -> commands.capability();
-            case 0x0003 -> commands.channelInfo(body(p, 1));
+            case 0x0003 -> commands.channelInfo(Payloads.in(p, 1));
             case 0x0004 -> p;
-            case 0x0005 -> commands.heartbeat(body(p, 8), nowNs);
-            case 0x0006 -> commands.clock(body(p, 8), nowNs);
+            case 0x0005 -> commands.heartbeat(Payloads.in(p, 8), nowNs);
+            case 0x0006 -> commands.clock(Payloads.in(p, 8), nowNs);
             case 0x0007 -> commands.status(nowNs);
             case 0x0008 -> countersRead();
-            case 0x0010 -> commands.arm(body(p, 12), nowNs);
+            case 0x0010 -> commands.arm(Payloads.in(p, 12), nowNs);
             case SAFE_STATE -> commands.safeState(nowNs);
             case 0x0012 -> commands.faultRead();
-            case 0x0013 -> commands.faultClear(body(p, 4), nowNs);
-            case 0x0014 -> commands.limitSet(body(p, 16));
-            case RELAY_SET -> commands.relaySet(body(p, 12), nowNs);
-            case LOAD_ENABLE_SET -> commands.loadEnableSet(body(p, 8), nowNs);
-            case 0x0031 -> captures.configure(body(p, 28));
-            case 0x0032 -> captures.control(body(p, 4), nowNs);
+            case 0x0013 -> commands.faultClear(Payloads.in(p, 4), nowNs);
+            case 0x0014 -> commands.limitSet(Payloads.in(p, 16));
+            case RELAY_SET -> commands.relaySet(Payloads.in(p, 12), nowNs);
+            case LOAD_ENABLE_SET -> commands.loadEnableSet(Payloads.in(p, 8), nowNs);
+            case 0x0031 -> captures.configure(Payloads.in(p, 28));
+            case 0x0032 -> captures.control(Payloads.in(p, 4), nowNs);
             case 0x0033 -> captures.status();
-            case CAPTURE_READ -> captures.read(body(p, 12));
-            case 0x0051 -> commands.reset(body(p, 4));
+            case CAPTURE_READ -> captures.read(Payloads.in(p, 12));
+            case 0x0038 -> streams.start(Payloads.in(p, 12), nowNs);
+            case 0x0039 -> streams.credit(Payloads.in(p, 4));
+            case 0x003A -> streams.stop(Payloads.in(p, 4));
+            case 0x0040 -> upkeep.read(Payloads.in(p, 4));
+            case 0x0041 -> upkeep.write(Payloads.in(p, 4));
+            case 0x0042 -> upkeep.commit(Payloads.in(p, 12));
+            case 0x0050 -> upkeep.selfTest(Payloads.in(p, 4));
+            case 0x0051 -> commands.reset(Payloads.in(p, 4));
             default -> throw new Refusal(Refusal.BAD_TYPE, 0);
         };
     }
 
-    private static ByteBuffer body(byte[] payload, int least) {
-        if (payload.length < least) {
-            throw new Refusal(Refusal.BAD_LENGTH, least);
-        }
-        return ByteBuffer.wrap(payload).order(ByteOrder.LITTLE_ENDIAN);
-    }
-
     private byte[] countersRead() {
-        return ByteBuffer.allocate(32)
-                .order(ByteOrder.LITTLE_ENDIAN)
+        return Payloads.out(32)
                 .putInt(counters.rxFrames)
                 .putInt(counters.txFrames)
                 .putInt(counters.crcErrors)
@@ -193,13 +195,17 @@ final class BoardProtocol {
         averaging = Optional.empty();
     }
 
+    /** Sends what a stream may send now. */
+    void streamed(long nowNs) {
+        streams.sendDue(nowNs);
+    }
+
     void event(int what, int detail, long nowNs) {
         if (!booted) {
             return;
         }
         boolean bootEnd = what == STATE_CHANGED && detail == SafetyCore.BOOT;
-        byte[] payload = ByteBuffer.allocate(16)
-                .order(ByteOrder.LITTLE_ENDIAN)
+        byte[] payload = Payloads.out(16)
                 .put((byte) (bootEnd ? BOOTED : what))
                 .put((byte) device.core().state())
                 .putShort((short) 0)

@@ -1,7 +1,6 @@
 package railproof.sim.device;
 
 import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.util.function.Consumer;
 
 /**
@@ -10,7 +9,7 @@ import java.util.function.Consumer;
  * <p>Thread: confined to whoever drives the board.
  */
 final class CaptureCommands {
-    private static final int DATA_HEADER = 12;
+    static final int DATA_HEADER = 12;
     private static final long LONGEST_READ_TICKS = 10_000 * SimulatedBoard.TICKS_PER_MS;
     private static final int START = 1;
     private static final int TRIGGER_NOW = 2;
@@ -19,7 +18,6 @@ final class CaptureCommands {
     private final SimulatedBoard.Device device;
     private final Sampler sampler;
     private final Consumer<byte[]> data;
-    private int lastId;
 
     CaptureCommands(SimulatedBoard.Device device, Consumer<byte[]> data) {
         this.device = device;
@@ -27,38 +25,22 @@ final class CaptureCommands {
         this.data = data;
     }
 
-    private static ByteBuffer out(int length) {
-        return ByteBuffer.allocate(length).order(ByteOrder.LITTLE_ENDIAN);
-    }
-
-    private void requireFree() {
-        if (device.core().state() == SafetyCore.BOOT) {
-            throw new Refusal(Refusal.BAD_STATE, SafetyCore.BOOT);
-        }
-        if (sampler.busy()) {
-            throw new Refusal(Refusal.BUSY, 0);
-        }
-    }
-
-    private void requireMask(int mask) {
-        Refusal.unless(mask != 0 && (mask & ~device.settings().channelMask()) == 0, 0);
-    }
-
     void average(ByteBuffer in, long nowNs) {
-        requireFree();
+        device.requireFree();
         int mask = in.getInt(0);
         int samples = in.getShort(4) & 0xFFFF;
         long periodTicks = in.getInt(8) & 0xFFFFFFFFL;
-        requireMask(mask);
+        device.requireMask(mask);
         Refusal.unless(AverageJob.answerLength(mask) <= device.settings().maxPayload(), 0);
         Refusal.unless(samples >= 1 && samples <= 4096, 4);
-        Refusal.unless(periodTicks >= 5 && samples * periodTicks <= LONGEST_READ_TICKS, 8);
+        Refusal.unless(
+                periodTicks >= SimulatedBoard.MIN_PERIOD_TICKS && samples * periodTicks <= LONGEST_READ_TICKS, 8);
         long startTicks = device.time().ticks(nowNs) + 1;
         sampler.start(new AverageJob(mask, samples, periodTicks, startTicks));
     }
 
     byte[] configure(ByteBuffer in) {
-        requireFree();
+        device.requireFree();
         int mask = in.getInt(0);
         int trigger = in.get(4) & 0xFF;
         int triggerChannel = in.get(5) & 0xFF;
@@ -68,10 +50,10 @@ final class CaptureCommands {
         int level = in.getInt(20);
         long timeoutMs = in.getInt(24) & 0xFFFFFFFFL;
         boolean byLevel = trigger == Capture.LEVEL_RISE || trigger == Capture.LEVEL_FALL;
-        requireMask(mask);
+        device.requireMask(mask);
         Refusal.unless(trigger <= Capture.FAULT, 4);
         Refusal.unless(triggerChannel < AdcChannel.MAX_COUNT && (!byLevel || (mask >> triggerChannel & 1) != 0), 5);
-        Refusal.unless(periodTicks >= 5, 8);
+        Refusal.unless(periodTicks >= SimulatedBoard.MIN_PERIOD_TICKS, 8);
         Refusal.unless(
                 scans >= 1
                         && scans * Integer.bitCount(mask) <= device.settings().bufferSamples(),
@@ -79,11 +61,12 @@ final class CaptureCommands {
         Refusal.unless(preScans < scans && (trigger != Capture.IMMEDIATE || preScans == 0), 16);
         Refusal.unless(level >= Short.MIN_VALUE && level <= Short.MAX_VALUE, 20);
         Refusal.unless(timeoutMs <= 600_000, 24);
-        lastId = lastId % 0xFFFF + 1;
+        int id = sampler.nextId();
         Capture capture = new Capture(new Capture.Plan(
-                lastId, mask, trigger, triggerChannel, periodTicks, (int) scans, (int) preScans, level, timeoutMs));
+                id, mask, trigger, triggerChannel, periodTicks, (int) scans, (int) preScans, level, timeoutMs));
         sampler.configure(capture);
-        return out(20).putShort((short) lastId)
+        return Payloads.out(20)
+                .putShort((short) id)
                 .putShort((short) 0)
                 .putInt(mask)
                 .putInt((int) periodTicks)
@@ -101,14 +84,15 @@ final class CaptureCommands {
         Capture capture = named(in.getShort(0) & 0xFFFF);
         Refusal.unless(op >= START && op <= ABORT, 2);
         if (op == START) {
-            requireFree();
+            device.requireFree();
             capture.start(device.time().ticks(nowNs) + 1);
         } else if (op == TRIGGER_NOW) {
             capture.trigger();
         } else {
             capture.abort();
         }
-        return out(4).putShort((short) capture.plan().id())
+        return Payloads.out(4)
+                .putShort((short) capture.plan().id())
                 .put((byte) capture.state())
                 .put((byte) 0)
                 .array();
@@ -116,7 +100,7 @@ final class CaptureCommands {
 
     byte[] status() {
         byte[] answer = new byte[28];
-        ByteBuffer out = ByteBuffer.wrap(answer).order(ByteOrder.LITTLE_ENDIAN);
+        ByteBuffer out = Payloads.in(answer, answer.length);
         sampler.capture().ifPresent(c -> out.putShort((short) c.plan().id())
                 .put((byte) c.state())
                 .put((byte) 0)
@@ -126,6 +110,17 @@ final class CaptureCommands {
                 .putInt(0)
                 .putInt((int) c.blockCrc()));
         return answer;
+    }
+
+    /** SAMPLE_DATA of a capture or a stream. */
+    static byte[] sampleData(int id, int mask, long firstScan, byte[] samples) {
+        return Payloads.out(DATA_HEADER + samples.length)
+                .putShort((short) id)
+                .putShort((short) (samples.length / (2 * Integer.bitCount(mask))))
+                .putInt(mask)
+                .putInt((int) firstScan)
+                .put(samples)
+                .array();
     }
 
     byte[] read(ByteBuffer in) {
@@ -141,16 +136,11 @@ final class CaptureCommands {
         int fragments = 0;
         for (int at = (int) offset; at < offset + count; at += perFragment) {
             int scans = (int) Math.min(perFragment, offset + count - at);
-            data.accept(out(DATA_HEADER + scans * capture.bytesPerScan())
-                    .putShort((short) capture.plan().id())
-                    .putShort((short) scans)
-                    .putInt(capture.plan().mask())
-                    .putInt(at)
-                    .put(capture.bytes(at, scans))
-                    .array());
+            data.accept(sampleData(capture.plan().id(), capture.plan().mask(), at, capture.bytes(at, scans)));
             fragments++;
         }
-        return out(12).putShort((short) capture.plan().id())
+        return Payloads.out(12)
+                .putShort((short) capture.plan().id())
                 .putShort((short) fragments)
                 .putInt((int) offset)
                 .putInt((int) count)

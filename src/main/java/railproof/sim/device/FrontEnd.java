@@ -1,12 +1,15 @@
 package railproof.sim.device;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalInt;
 import java.util.Random;
 
 /**
  * Filters and converters of the simulated board. The one-pole filter is integrated exactly for an input that is
- * straight between two steps; the steps are half the shortest time constant in force, and begin eight longest time
- * constants before a sample, because what was earlier has decayed to 3·10⁻⁴.
+ * straight between two steps; the steps are half the shortest time constant in force, or half of what the source says
+ * runs straight, and begin eight longest time constants before a sample, because what was earlier has decayed to
+ * 3·10⁻⁴.
  *
  * <p>Thread: confined to whoever drives the board.
  */
@@ -18,6 +21,11 @@ final class FrontEnd {
     private final long originNs;
     private final Random noise;
     private final Random limitNoise;
+    /** Time constant of each channel's filter, s; 0 for none. */
+    private final double[] tauS;
+
+    private final ConverterFault[] faults;
+    private final OptionalInt[] stuckCodes;
     private final double[] inputV;
     private final double[] filteredV;
     private double filteredS = Double.NEGATIVE_INFINITY;
@@ -31,6 +39,13 @@ final class FrontEnd {
         this.source = source;
         this.noise = new Random(seed);
         this.limitNoise = new Random(~seed);
+        this.tauS = channels.stream()
+                .mapToDouble(c -> c.antiAliasHz() > 0 ? 1 / (2 * Math.PI * c.antiAliasHz()) : 0)
+                .toArray();
+        this.faults = new ConverterFault[channels.size()];
+        this.stuckCodes = new OptionalInt[channels.size()];
+        Arrays.fill(faults, new ConverterFault.None());
+        Arrays.fill(stuckCodes, OptionalInt.empty());
         this.inputV = new double[channels.size()];
         this.filteredV = new double[channels.size()];
     }
@@ -62,7 +77,7 @@ final class FrontEnd {
         for (int c = 0; c < channels.size(); c++) {
             if ((mask >> c & 1) != 0) {
                 AdcChannel channel = channels.get(c);
-                codes[c] = channel.code(filteredV[c], noise.nextGaussian() * channel.noiseRmsV());
+                codes[c] = code(c, filteredV[c], noise.nextGaussian() * channel.noiseRmsV());
             }
         }
     }
@@ -70,18 +85,37 @@ final class FrontEnd {
     /** What the limit watch sees now: unfiltered, with noise of its own. */
     int watch(int channel) {
         AdcChannel c = channels.get(channel);
-        return c.code(source.voltageV(channel), limitNoise.nextGaussian() * c.noiseRmsV());
+        return code(channel, source.voltageV(channel), limitNoise.nextGaussian() * c.noiseRmsV());
+    }
+
+    /** Breaks an input, or mends it. */
+    void fault(int channel, ConverterFault fault) {
+        faults[channel] = fault;
+        stuckCodes[channel] = OptionalInt.empty();
+    }
+
+    private int code(int c, double seenV, double noiseV) {
+        AdcChannel channel = channels.get(c);
+        ConverterFault fault = faults[c];
+        if (fault instanceof ConverterFault.Stuck) {
+            if (stuckCodes[c].isEmpty()) {
+                stuckCodes[c] = OptionalInt.of(channel.code(seenV, noiseV));
+            }
+            return stuckCodes[c].getAsInt();
+        }
+        if (fault instanceof ConverterFault.Rail rail) {
+            return channel.code(rail.high() ? Double.MAX_VALUE : -Double.MAX_VALUE, 0);
+        }
+        return channel.code(fault instanceof ConverterFault.Offset offset ? seenV + offset.volts() : seenV, noiseV);
     }
 
     private void filter(double timeS, int mask) {
         double longestS = 0;
         double shortestS = Double.POSITIVE_INFINITY;
-        for (int c = 0; c < channels.size(); c++) {
-            double cornerHz = channels.get(c).antiAliasHz();
-            if ((mask >> c & 1) != 0 && cornerHz > 0) {
-                double tauS = 1 / (2 * Math.PI * cornerHz);
-                longestS = Math.max(longestS, tauS);
-                shortestS = Math.min(shortestS, tauS);
+        for (int c = 0; c < tauS.length; c++) {
+            if ((mask >> c & 1) != 0 && tauS[c] > 0) {
+                longestS = Math.max(longestS, tauS[c]);
+                shortestS = Math.min(shortestS, tauS[c]);
             }
         }
         double fromS = filteredS;
@@ -93,7 +127,9 @@ final class FrontEnd {
             follow(mask & ~followed);
         }
         double gapS = timeS - fromS;
-        int steps = gapS <= 0 ? 0 : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (shortestS / 2)));
+        int steps = gapS <= 0
+                ? 0
+                : (int) Math.min(MAX_STEPS, Math.ceil(gapS / (Math.max(shortestS, source.straightS()) / 2)));
         for (int k = 1; k <= steps; k++) {
             step(k == steps ? timeS : fromS + gapS * k / steps);
         }
@@ -126,11 +162,9 @@ final class FrontEnd {
                 continue;
             }
             double nextV = source.voltageV(c);
-            double cornerHz = channels.get(c).antiAliasHz();
-            if (cornerHz > 0) {
-                double tauS = 1 / (2 * Math.PI * cornerHz);
-                double lagV = (nextV - inputV[c]) / stepS * tauS;
-                filteredV[c] = nextV - lagV + (filteredV[c] - inputV[c] + lagV) * Math.exp(-stepS / tauS);
+            if (tauS[c] > 0) {
+                double lagV = (nextV - inputV[c]) / stepS * tauS[c];
+                filteredV[c] = nextV - lagV + (filteredV[c] - inputV[c] + lagV) * Math.exp(-stepS / tauS[c]);
             } else {
                 filteredV[c] = nextV;
             }

@@ -9,7 +9,7 @@ final class LimitWatch {
     static final long PERIOD_US = 500;
     private static final long PERIOD_NS = PERIOD_US * 1000;
     /** Nothing new can be seen of inputs that repeat themselves, so they are looked at less often. */
-    private static final long REPEATING_PERIODS = 25;
+    private static final long REPEATING_PERIODS = 200;
 
     private static final class Limit {
         private boolean enabled;
@@ -44,8 +44,19 @@ final class LimitWatch {
         return limit.delayUs;
     }
 
+    /** A reset: no limits, as after power-on. */
+    void restart() {
+        for (int c = 0; c < limits.length; c++) {
+            limits[c] = new Limit();
+        }
+    }
+
+    private boolean energised() {
+        return core.state() == SafetyCore.ARMED || core.state() == SafetyCore.ACTIVE;
+    }
+
     private boolean watching() {
-        if (core.state() != SafetyCore.ARMED && core.state() != SafetyCore.ACTIVE) {
+        if (!energised()) {
             return false;
         }
         for (Limit limit : limits) {
@@ -61,7 +72,8 @@ final class LimitWatch {
         if (!watching()) {
             return SafetyCore.NEVER;
         }
-        if (nextNs <= nowNs) {
+        boolean awake = nextNs > nowNs + PERIOD_NS && !front.repeating();
+        if (nextNs <= nowNs || awake) {
             nextNs = nowNs - nowNs % PERIOD_NS + PERIOD_NS;
         }
         return nextNs;
@@ -74,7 +86,7 @@ final class LimitWatch {
         }
         nextNs = nowNs + (front.repeating() ? REPEATING_PERIODS : 1) * PERIOD_NS;
         front.advanceTo(nowNs);
-        for (int c = 0; c < limits.length; c++) {
+        for (int c = 0; c < limits.length && energised(); c++) { // one that trips ends the looking
             if (limits[c].enabled) {
                 look(limits[c], c, nowNs);
             }

@@ -9,6 +9,7 @@ final class Refusal extends RuntimeException {
     static final int BUSY = 5;
     static final int NOT_ARMED = 6;
     static final int FAULT_LATCHED = 7;
+    static final int LOCKED = 8;
     static final int NO_DATA = 9;
     static final int VERSION = 10;
     static final int INTERLOCK = 12;

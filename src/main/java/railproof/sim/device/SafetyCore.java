@@ -16,9 +16,16 @@ final class SafetyCore {
     static final int HOST_SILENT = 0;
     static final int LIMIT_HIGH = 1;
     static final int LIMIT_LOW = 2;
+    static final int OVERTEMPERATURE = 3;
     static final int INTERLOCK_OPEN = 4;
     static final int RELAY_MISMATCH = 5;
+    static final int ADC_FAULT = 6;
+    static final int WATCHDOG_RESET = 7;
+    static final int BROWN_OUT = 8;
+    static final int INTERNAL = 9;
     static final int NONE = 255;
+
+    private static final int OWN_CAUSES = 1 << OVERTEMPERATURE | 1 << ADC_FAULT | 1 << BROWN_OUT | 1 << INTERNAL;
 
     static final long NEVER = Long.MAX_VALUE;
     private static final long MS = 1_000_000;
@@ -42,7 +49,8 @@ final class SafetyCore {
     private int stuckMask;
     private int stuckValue;
     private boolean loadEnable;
-    private int inputs = 0xFF;
+    private int inputs = 0xFFFF;
+    private int causes;
     private int latched;
     private int firstFault = NONE;
     private int faultChannel = NONE;
@@ -75,8 +83,12 @@ final class SafetyCore {
         faultChannel = NONE;
         token = 0;
         releaseNs = NEVER;
-        settledNs = NEVER;
+        settledNs = nowNs + settings.relaySettleMs() * MS; // contacts that do not release are found then
+        faultCode = 0;
+        faultRelays = 0;
+        faultNs = 0;
         state = BOOT;
+        tripCauses(nowNs);
         bootEndNs = nowNs + settings.bootMs() * MS;
     }
 
@@ -95,7 +107,7 @@ final class SafetyCore {
     void advance(long nowNs) {
         if (nowNs >= bootEndNs) {
             bootEndNs = NEVER;
-            moveTo(SAFE, nowNs);
+            moveTo(latched == 0 ? SAFE : TRIPPED, nowNs);
         }
         if (nowNs >= releaseNs) {
             releaseNs = NEVER;
@@ -232,7 +244,7 @@ final class SafetyCore {
 
     /** Faults whose cause is there now. */
     int active() {
-        int open = openInterlocks() != 0 ? 1 << INTERLOCK_OPEN : 0;
+        int open = causes | (openInterlocks() != 0 ? 1 << INTERLOCK_OPEN : 0);
         boolean mismatch = settledNs == NEVER && contacts != relaysCommanded;
         return open | (mismatch ? 1 << RELAY_MISMATCH : 0);
     }
@@ -245,6 +257,23 @@ final class SafetyCore {
         inputs = closed ? inputs | 1 << index : inputs & ~(1 << index);
         if (energised() && openInterlocks() != 0) {
             trip(INTERLOCK_OPEN, NONE, 0, nowNs);
+        }
+    }
+
+    /** Causes in the board itself: those of {@code faults} are there, the others gone. */
+    void causes(int faults, long nowNs) {
+        causes = faults & OWN_CAUSES;
+        tripCauses(nowNs);
+    }
+
+    private void tripCauses(long nowNs) {
+        for (int fault = 0; fault < Integer.SIZE; fault++) {
+            if ((causes & ~latched) >> fault == 0) {
+                return;
+            }
+            if (((causes & ~latched) >> fault & 1) != 0) {
+                trip(fault, NONE, 0, nowNs);
+            }
         }
     }
 

@@ -3,7 +3,7 @@ package railproof.sim.device;
 import java.util.Optional;
 
 /**
- * The sampling jobs of the simulated board: at most one averaging and one capture, never both at work.
+ * The sampling jobs of the simulated board: averaging, capture, stream; never two of them at work.
  *
  * <p>Thread: confined to whoever drives the board.
  */
@@ -13,6 +13,9 @@ final class Sampler {
         void averaged(AverageJob job, long nowNs);
 
         void captured(Capture capture, long nowNs);
+
+        /** A stream may have a frame to send. */
+        void streamed(long nowNs);
     }
 
     private final FrontEnd front;
@@ -21,6 +24,8 @@ final class Sampler {
     private final int[] codes = new int[AdcChannel.MAX_COUNT];
     private Optional<AverageJob> average = Optional.empty();
     private Optional<Capture> capture = Optional.empty();
+    private Optional<Stream> stream = Optional.empty();
+    private int lastId;
 
     Sampler(FrontEnd front, BoardTime time, Listener listener) {
         this.front = front;
@@ -29,11 +34,36 @@ final class Sampler {
     }
 
     boolean busy() {
-        return average.isPresent() || capture.filter(Capture::running).isPresent();
+        return average.isPresent()
+                || stream.isPresent()
+                || capture.filter(Capture::running).isPresent();
+    }
+
+    /** The id of the next capture or stream: one counter for both. */
+    int nextId() {
+        lastId = lastId % 0xFFFF + 1;
+        return lastId;
     }
 
     void start(AverageJob job) {
         average = Optional.of(job);
+    }
+
+    void start(Stream newStream) {
+        forgetCapture(); // its memory is wanted
+        stream = Optional.of(newStream);
+    }
+
+    Optional<Stream> stream() {
+        return stream;
+    }
+
+    void stopStream() {
+        stream = Optional.empty();
+    }
+
+    void forgetCapture() {
+        capture = Optional.empty();
     }
 
     void configure(Capture newCapture) {
@@ -44,18 +74,23 @@ final class Sampler {
         return capture;
     }
 
-    void stopAll() {
+    /** A reset. */
+    void restart() {
+        lastId = 0;
+        stream = Optional.empty();
         average = Optional.empty();
         capture = Optional.empty();
     }
 
-    /** The next sample. */
+    /** The next sample, or the next frame of a stream. */
     long nextNs() {
         long averageNs = average.map(j -> time.ns(j.nextTicks())).orElse(SafetyCore.NEVER);
         long captureNs = capture.filter(Capture::running)
                 .map(c -> time.ns(c.nextTicks()))
                 .orElse(SafetyCore.NEVER);
-        return Math.min(averageNs, captureNs);
+        long streamNs = stream.map(s -> time.ns(Math.min(s.nextTicks(), s.speechTicks())))
+                .orElse(SafetyCore.NEVER);
+        return Math.min(streamNs, Math.min(averageNs, captureNs));
     }
 
     /** The instant at which a job may become ready. */
@@ -64,7 +99,11 @@ final class Sampler {
         long captureNs = capture.filter(Capture::running)
                 .map(c -> time.ns(c.speechTicks()))
                 .orElse(SafetyCore.NEVER);
-        return Math.min(averageNs, captureNs);
+        long streamNs = stream.map(Stream::speechTicks)
+                .filter(ticks -> ticks != Long.MAX_VALUE)
+                .map(time::ns)
+                .orElse(SafetyCore.NEVER);
+        return Math.min(streamNs, Math.min(averageNs, captureNs));
     }
 
     /** Takes the samples that are due now. */
@@ -84,6 +123,13 @@ final class Sampler {
             if (running.get().take(codes)) {
                 listener.captured(running.get(), nowNs);
             }
+        }
+        if (stream.isPresent()) {
+            if (time.ns(stream.get().nextTicks()) <= nowNs) {
+                front.sample(nowNs, stream.get().plan().mask(), codes);
+                stream.get().take(codes);
+            }
+            listener.streamed(nowNs);
         }
     }
 }

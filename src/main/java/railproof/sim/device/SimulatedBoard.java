@@ -26,11 +26,14 @@ import railproof.wire.Peer;
 public final class SimulatedBoard implements Peer {
     /** Rate of the device clock: 1 MHz. */
     static final long TICKS_PER_MS = 1000;
+    /** Shortest sample period. */
+    static final int MIN_PERIOD_TICKS = 5;
 
     /** Why the board last started. */
     enum ResetCause {
         POWER_ON(0),
-        HOST_COMMAND(1);
+        HOST_COMMAND(1),
+        WATCHDOG(2);
 
         private final int code;
 
@@ -45,6 +48,7 @@ public final class SimulatedBoard implements Peer {
     private final SafetyCore core;
     private final LimitWatch limits;
     private final Sampler sampler;
+    private final RecordStore store = new RecordStore();
     private final BoardProtocol protocol;
     private final FrameDecoder decoder;
     private final List<byte[]> outbox = new ArrayList<>();
@@ -65,12 +69,37 @@ public final class SimulatedBoard implements Peer {
         this.core = new SafetyCore(settings, outputs, front, new CoreEvents());
         this.limits = new LimitWatch(front, core, settings.channels().size());
         this.sampler = new Sampler(front, time, new JobEvents());
-        this.protocol = new BoardProtocol(new Device(settings, time, core, limits, sampler), this::send);
+        this.protocol = new BoardProtocol(new Device(settings, time, core, limits, sampler, store), this::send);
         this.decoder = new FrameDecoder(settings.maxPayload());
     }
 
     /** Parts of the board that the protocol acts on. */
-    record Device(BoardSettings settings, BoardTime time, SafetyCore core, LimitWatch limits, Sampler sampler) {}
+    record Device(
+            BoardSettings settings,
+            BoardTime time,
+            SafetyCore core,
+            LimitWatch limits,
+            Sampler sampler,
+            RecordStore store) {
+        /** Refuses what needs the converter for itself. */
+        void requireFree() {
+            if (core.state() == SafetyCore.BOOT) {
+                throw new Refusal(Refusal.BAD_STATE, SafetyCore.BOOT);
+            }
+            requireIdle();
+        }
+
+        void requireIdle() {
+            if (sampler.busy()) {
+                throw new Refusal(Refusal.BUSY, 0);
+            }
+        }
+
+        /** Refuses channels that are not there; the mask is always the first field. */
+        void requireMask(int mask) {
+            Refusal.unless(mask != 0 && (mask & ~settings.channelMask()) == 0, 0);
+        }
+    }
 
     private final class CoreEvents implements SafetyCore.Listener {
         @Override
@@ -100,6 +129,11 @@ public final class SimulatedBoard implements Peer {
         public void captured(Capture capture, long atNs) {
             protocol.event(BoardProtocol.CAPTURE_DONE, capture.plan().id(), atNs);
         }
+
+        @Override
+        public void streamed(long atNs) {
+            protocol.streamed(atNs);
+        }
     }
 
     @Override
@@ -125,10 +159,15 @@ public final class SimulatedBoard implements Peer {
         resetDue = Optional.empty();
         nowNs = atNs;
         time.reset(atNs);
-        sampler.stopAll();
+        sampler.restart();
+        limits.restart();
+        store.open();
         decoder.reset();
         protocol.restart(cause.code, 1L + random.nextInt(Integer.MAX_VALUE), random.nextInt());
         core.boot(atNs);
+        if (cause == ResetCause.WATCHDOG) {
+            core.trip(SafetyCore.WATCHDOG_RESET, SafetyCore.NONE, 0, atNs);
+        }
     }
 
     @Override
@@ -171,6 +210,30 @@ public final class SimulatedBoard implements Peer {
         resetDue = Optional.of(ResetCause.POWER_ON);
     }
 
+    /** The watchdog bites: the same, and the fault is latched while the board starts. */
+    public void watchdogReset() {
+        resetDue = Optional.of(ResetCause.WATCHDOG);
+    }
+
+    /**
+     * Causes of faults that lie in the board itself are there from now on, or gone.
+     *
+     * @param faults bits of the fault table: OVERTEMPERATURE, ADC_FAULT, BROWN_OUT, INTERNAL
+     */
+    public void causes(int faults) {
+        core.causes(faults, nowNs);
+    }
+
+    /** The write-protect switch of the stored record. */
+    public void writeProtect(boolean on) {
+        store.lock(on);
+    }
+
+    /** Turns a bit of the stored record over, as a worn storage cell does. */
+    public void damageRecord() {
+        store.damage();
+    }
+
     /** Opens or closes a digital input, 0 to 15. All are closed at the start. */
     public void input(int index, boolean closed) {
         core.input(index, closed, nowNs);
@@ -179,6 +242,11 @@ public final class SimulatedBoard implements Peer {
     /** Makes a relay's contacts stay as given from their next movement on, whatever the coil does. */
     public void stickRelay(int relay, boolean closed) {
         core.stick(relay, closed);
+    }
+
+    /** Breaks an analogue input, or mends it. */
+    public void converterFault(int channel, ConverterFault fault) {
+        front.fault(channel, fault);
     }
 
     /** Whether load-enable is on, seen at the terminal and not over the wire. */

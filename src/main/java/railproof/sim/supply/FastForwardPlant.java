@@ -14,6 +14,10 @@ import railproof.sim.supply.Faults.RailProcess;
  * itself once more, after every change of line or load, whenever a heat sink has moved by {@value #SINK_STEP_K} K or a
  * reference by {@value #REFERENCE_STEP_RATIO} of its voltage, and when a fault acts abruptly.
  *
+ * <p>What two cycles differ by is the unit's own settling only if both are integrated in the same steps. So the cycles
+ * compared begin at a zero of the line, and the integration begins afresh at each. Steps that ran on from cycle to cycle
+ * would fall on other places of the charging pulse each time and move the reservoir by more than its settling does.
+ *
  * <p>A fault that acts faster than a cycle never lets two cycles agree for long; such a unit is integrated throughout.
  *
  * <p>Thread: confined to one thread.
@@ -23,14 +27,17 @@ final class FastForwardPlant implements Plant {
     static final double REFERENCE_STEP_RATIO = 2e-5;
 
     /**
-     * States at two beginnings of a cycle that differ by less than these shares of nominal are the same: well inside the
-     * integration's own tolerances, outside what its choice of steps alone makes of one cycle and the next.
+     * States at two beginnings of a cycle that differ by less than these shares of nominal are the same: a tenth of the
+     * integration's own tolerances.
      */
-    private static final double OUTPUT_SAME_RATIO = 1.5e-5;
+    private static final double OUTPUT_SAME_RATIO = 5e-6;
 
-    private static final double RAW_SAME_RATIO = 1e-4;
+    private static final double RAW_SAME_RATIO = 2e-5;
     /** So many cycles in a row must agree with the first of them. */
     private static final int AGREEING_CYCLES = 3;
+
+    /** A beginning nearer than this part of a cycle is not waited for; the next one is. */
+    private static final double LEAST_CYCLE_RATIO = 1e-6;
 
     private static final double SAME_CURRENT_RATIO = 1e-7;
     private static final double SECONDS_BETWEEN_CHECKS = 0.02;
@@ -51,6 +58,7 @@ final class FastForwardPlant implements Plant {
     private int agreeing;
     private boolean recording;
     private boolean replaying;
+    private boolean ringing;
     private CycleRecord record;
     private double recordedS;
     private double sinkS;
@@ -143,6 +151,11 @@ final class FastForwardPlant implements Plant {
     }
 
     @Override
+    public double straightS() {
+        return replaying && !ringing ? record.cycleS() / CycleRecord.SAMPLES : 0;
+    }
+
+    @Override
     public void advanceTo(double targetS) {
         while (timeS < targetS) {
             if (replaying) {
@@ -162,7 +175,8 @@ final class FastForwardPlant implements Plant {
         }
         double cycleS = 1 / inner.mains().frequencyHz();
         if (Double.isNaN(boundaryS)) {
-            begin(timeS + cycleS);
+            double cycles = inner.mains().cycles(timeS);
+            begin(timeS + (Math.floor(cycles + LEAST_CYCLE_RATIO) + 1 - cycles) * cycleS);
         }
         double nextS = recording ? recordedS + record.next() * cycleS / CycleRecord.SAMPLES : boundaryS;
         double toS = Math.min(targetS, nextS);
@@ -200,7 +214,11 @@ final class FastForwardPlant implements Plant {
         }
         agreeing = same ? agreeing + 1 : 0;
         boundaryS += cycleS;
-        if (agreeing >= AGREEING_CYCLES && calm()) {
+        if (!calm()) {
+            return;
+        }
+        inner.beginAfresh();
+        if (agreeing >= AGREEING_CYCLES) {
             recording = true;
             recordedS = timeS;
             record = new CycleRecord(rails, cycleS);
@@ -219,10 +237,12 @@ final class FastForwardPlant implements Plant {
         recordedS += cycleS;
         sinkS = recordedS;
         checkS = timeS;
+        ringing = false;
         for (int rail = 0; rail < rails; rail++) {
             sinkC[rail] = inner.heatSinkC(rail);
             meanW[rail] = record.meanW(rail);
             referenceV[rail] = inner.network(rail).circuit.referenceOffsetV;
+            ringing |= inner.network(rail).circuit.oscillationV != 0;
         }
     }
 

@@ -1,6 +1,7 @@
 package railproof.sim.supply;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
 
@@ -20,9 +21,14 @@ final class Faults {
 
     private Faults() {}
 
-    /** Changes a circuit; gives the process behind the fault if it has one. */
+    /**
+     * Changes a circuit; gives the process behind the fault if it has one.
+     *
+     * @throws IllegalArgumentException if the rail does not have the part that is to be broken
+     */
     static Optional<FaultProcess> place(PlacedFault placed, RailCircuit circuit, RandomGenerator random) {
         double severityRatio = placed.severityRatio();
+        requireFitted(placed.fault(), circuit.design);
         circuit.touch();
         if (severityRatio == 0) {
             return Optional.empty();
@@ -99,6 +105,22 @@ final class Faults {
             case LIMIT_TRANSISTOR_SHORT -> circuit.limitShortOhm = shortOhm(SIGNAL_SHORT_OHM, severityRatio);
             case LIMIT_TRANSISTOR_OPEN -> circuit.limitCollectorOhm = openOhm(severityRatio);
             default -> throw new IllegalStateException("no place for " + fault.label());
+        }
+    }
+
+    /** A part that a rail does not have cannot be broken. */
+    private static void requireFitted(Fault fault, RailDesign design) {
+        String missing =
+                switch (fault) {
+                    case DRIVER_OPEN, DRIVER_LOW_GAIN ->
+                        design.pass().driver().isPresent() ? "" : "its pass transistor has no driver";
+                    case SENSE_RESISTOR_HIGH, LIMIT_TRANSISTOR_SHORT, LIMIT_TRANSISTOR_OPEN ->
+                        design.limiter() instanceof LimiterDesign.None ? "nothing limits its current" : "";
+                    default -> "";
+                };
+        if (!missing.isEmpty()) {
+            throw new IllegalArgumentException(String.format(
+                    Locale.ROOT, "fault %s: not on rail \"%s\", %s", fault.label(), design.name(), missing));
         }
     }
 

@@ -35,7 +35,8 @@ final class Junction {
      *
      * @param slot where its junction voltage lives in the state vector
      */
-    Junction(DiodeModel model, int anode, int cathode, int slot) {
+    Junction(DiodeModel model, int anode, int cathode, int slot, SmallSystem system) {
+        system.joins(anode, cathode);
         this.model = model;
         this.anode = anode;
         this.cathode = cathode;

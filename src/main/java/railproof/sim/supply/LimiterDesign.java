@@ -1,6 +1,6 @@
 package railproof.sim.supply;
 
-/** How the rail limits its current. All three sense the drop across a resistor between pass emitter and output. */
+/** How the rail limits its current. What limits senses the drop across a resistor between pass emitter and output. */
 sealed interface LimiterDesign {
     /** Current-sense resistor, Ω. */
     double senseOhm();
@@ -47,6 +47,17 @@ sealed interface LimiterDesign {
             Require.positive("senseOhm", senseOhm);
             Require.positive("baseOhm", baseOhm);
             Require.positive("gateF", gateF);
+        }
+    }
+
+    /**
+     * No limit but what base feed and gain allow. The fuse in the output is a resistor here: it never blows.
+     *
+     * @param senseOhm resistance of the fuse, Ω
+     */
+    record None(double senseOhm) implements LimiterDesign {
+        public None {
+            Require.positive("senseOhm", senseOhm);
         }
     }
 }

@@ -8,10 +8,15 @@ final class LineMeter {
     private double startS;
     private double sumA2S;
     private double rmsA;
-    private double[] before = new double[6];
+    private final double[] before = new double[6];
 
     void take(double timeS, double currentA, double cycles, double magnetisingA) {
-        before = new double[] {lastS, lastA, lastCyclesDimensionless, startS, sumA2S, rmsA};
+        before[0] = lastS;
+        before[1] = lastA;
+        before[2] = lastCyclesDimensionless;
+        before[3] = startS;
+        before[4] = sumA2S;
+        before[5] = rmsA;
         sumA2S += 0.5 * (currentA * currentA + lastA * lastA) * (timeS - lastS);
         lastS = timeS;
         lastA = currentA;

@@ -61,7 +61,7 @@ final class RailCircuit {
         reservoirEsrOhm = design.reservoir().esrOhm();
         reservoirLeakOhm = design.reservoir().bleederOhm();
         feedOhm = design.pass().feedOhm();
-        driverGainRatio = design.pass().driver().gainRatio();
+        driverGainRatio = design.pass().driver().map(BjtModel::gainRatio).orElse(1.0);
         senseOhm = design.limiter().senseOhm();
         dividerUpperOhm = design.amplifier().upperOhm();
         dividerLowerOhm = design.amplifier().lowerOhm();
@@ -75,6 +75,8 @@ final class RailCircuit {
             limitLowerOhm = limiter.lowerOhm();
         } else if (design.limiter() instanceof Latching limiter) {
             limitBaseOhm = limiter.baseOhm();
+        } else {
+            limitBaseOhm = OPEN_OHM;
         }
     }
 

@@ -2,8 +2,10 @@ package railproof.sim.supply;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import railproof.sim.LoadCharacteristic;
 import railproof.sim.LoadInput;
+import railproof.sim.supply.Transistor.Leads;
 
 /**
  * The nodal equations of one rail, from winding to load, at one instant: resistors, capacitors by their companion
@@ -31,11 +33,11 @@ final class RailNetwork {
     /** Resistors inside the latching trip, Ω: collector lead, gate to common, anode gate. */
     private static final double LATCH_OHM = 1000;
 
-    private static final double STRAY_PER_OHM = 1e-7;
+    /** Keeps the node of a part that is not fitted in the equations. */
+    private static final double UNUSED_PER_OHM = 1e-3;
+
     private static final double LOAD_PROBE_V = 1e-5;
-    /** Tolerated error of a rectifier's current, as a share of the rated current: the reservoir smooths it. */
-    private static final double RECTIFIER_TOLERANCE_RATIO = 2e-3;
-    /** Tolerated error of the load current, likewise. */
+    /** Tolerated error of the load current, as a share of the rated current. */
     private static final double TOLERANCE_RATIO = 1e-4;
 
     private static final double REFERENCE_TOLERANCE_A = 1e-6;
@@ -51,19 +53,19 @@ final class RailNetwork {
     private final SmallSystem fixed;
     private final SmallSystem companion;
     private final SmallSystem system;
+    /** Null where a single transistor is the pass stage, or where nothing limits. */
+    @Nullable
     private final Transistor driver;
-    private final Transistor pass;
-    private final List<Transistor> transistors = new ArrayList<>();
-    private final List<Junction> junctions = new ArrayList<>();
+
+    @Nullable
     private final Transistor limiter;
+
+    private final Transistor pass;
     private final Transistor error;
+    private final Transistor[] transistors;
     private final Junction zener;
-    private final List<Junction> rectifiers = new ArrayList<>();
-    private final double nominalLineV;
-    private double directPerOhm;
-    private double directV;
+    private final RectifierStage rectifier;
     private double perS;
-    private boolean patterned;
     private double[] historyV = new double[0];
     private double loadPerOhm;
     private double loadOffsetA;
@@ -73,7 +75,6 @@ final class RailNetwork {
 
     RailNetwork(RailCircuit circuit, double nominalLineV) {
         this.circuit = circuit;
-        this.nominalLineV = nominalLineV;
         RailDesign design = circuit.design;
         latching = design.limiter() instanceof LimiterDesign.Latching;
         int nodes = latching ? LATCH_NODES : PLAIN_NODES;
@@ -84,60 +85,50 @@ final class RailNetwork {
         fixed = new SmallSystem(nodes);
         companion = new SmallSystem(nodes);
         system = new SmallSystem(nodes);
+        List<Transistor> placed = new ArrayList<>();
         int slot = nodes + 4;
-        driver = add(Transistor.npn(design.pass().driver(), RAW, BASE, MIDDLE, slot));
-        slot += Transistor.SLOTS;
-        pass = add(Transistor.npn(design.pass().pass(), RAW, MIDDLE, EMITTER, slot));
-        slot += Transistor.SLOTS;
-        error = add(Transistor.npn(design.amplifier().error(), BASE, TAP, REFERENCE, slot));
-        slot += Transistor.SLOTS;
+        driver = design.pass().driver().isEmpty()
+                ? null
+                : Transistor.npn(design.pass().driver().get(), new Leads(RAW, BASE, MIDDLE), slot, system);
+        slot = add(driver, placed, slot);
+        pass = Transistor.npn(design.pass().pass(), new Leads(RAW, passBase(), EMITTER), slot, system);
+        slot = add(pass, placed, slot);
+        error = Transistor.npn(design.amplifier().error(), new Leads(BASE, TAP, REFERENCE), slot, system);
+        slot = add(error, placed, slot);
+        limiter = limiter(design.limiter(), slot);
+        slot = add(limiter, placed, slot);
         if (latching) {
-            limiter = add(Transistor.pnp(Parts.LATCH_PNP, LATCH_GATE, OUT, EMITTER, slot));
-            slot += Transistor.SLOTS;
-            add(Transistor.npn(Parts.SIGNAL, LATCH_SLAVE, LATCH_GATE, ground, slot));
-            slot += Transistor.SLOTS;
-            add(Transistor.pnp(Parts.LATCH_PNP, LATCH_GATE, LATCH_SLAVE, BASE, slot));
-            slot += Transistor.SLOTS;
-        } else {
-            limiter = add(Transistor.npn(Parts.SIGNAL, BASE, LIMIT_BASE, OUT, slot));
-            slot += Transistor.SLOTS;
+            Leads low = new Leads(LATCH_SLAVE, LATCH_GATE, ground);
+            slot = add(Transistor.npn(Parts.SIGNAL, low, slot, system), placed, slot);
+            Leads high = new Leads(LATCH_GATE, LATCH_SLAVE, BASE);
+            slot = add(Transistor.pnp(Parts.LATCH_PNP, high, slot, system), placed, slot);
         }
-        zener = new Junction(design.reference().zener(), ground, REFERENCE, slot++);
-        junctions.add(zener);
-        slot = addRectifiers(design.rectifier(), slot);
-        stateSize = slot;
+        transistors = placed.toArray(new Transistor[0]);
+        zener = new Junction(design.reference().zener(), ground, REFERENCE, slot++, system);
+        rectifier = new RectifierStage(circuit, nominalLineV, system, ground, slot);
+        stateSize = slot + rectifier.slots();
     }
 
-    private Transistor add(Transistor transistor) {
-        transistors.add(transistor);
-        return transistor;
+    private static int add(@Nullable Transistor transistor, List<Transistor> placed, int slot) {
+        if (transistor == null) {
+            return slot;
+        }
+        placed.add(transistor);
+        return slot + Transistor.SLOTS;
     }
 
-    private int addRectifiers(RectifierDesign rectifier, int firstSlot) {
-        int slot = firstSlot;
-        boolean second =
-                rectifier.kind() == RectifierDesign.Kind.BRIDGE || rectifier.kind() == RectifierDesign.Kind.CENTRE_TAP;
-        if (rectifier.kind() != RectifierDesign.Kind.DIRECT) {
-            rectifiers.add(new Junction(rectifier.diode(), WINDING_1, RAW, slot++));
-        }
-        if (second) {
-            rectifiers.add(new Junction(rectifier.diode(), WINDING_2, RAW, slot++));
-        }
-        if (rectifier.kind() == RectifierDesign.Kind.BRIDGE) {
-            rectifiers.add(new Junction(rectifier.diode(), ground, WINDING_1, slot++));
-            rectifiers.add(new Junction(rectifier.diode(), ground, WINDING_2, slot++));
-        }
-        junctions.addAll(rectifiers);
-        return slot;
+    private int passBase() {
+        return circuit.design.pass().driver().isPresent() ? MIDDLE : BASE;
     }
 
-    /** Volts of winding per volt of line. */
-    private double turnsRatio() {
-        return circuit.design.rectifier().secondaryV() / nominalLineV * circuit.inletRatio * circuit.tapRatio;
-    }
-
-    private double secondTurnsRatio() {
-        return turnsRatio() * (1 - circuit.design.rectifier().mismatchRatio());
+    @Nullable
+    private Transistor limiter(LimiterDesign design, int slot) {
+        if (design instanceof LimiterDesign.None) {
+            return null;
+        }
+        return latching
+                ? Transistor.pnp(Parts.LATCH_PNP, new Leads(LATCH_GATE, OUT, EMITTER), slot, system)
+                : Transistor.npn(Parts.SIGNAL, new Leads(BASE, LIMIT_BASE, OUT), slot, system);
     }
 
     void temperature(double sinkC, double boardC, double ambientC) {
@@ -145,9 +136,7 @@ final class RailNetwork {
             transistor.temperature(transistor == pass || transistor == driver ? sinkC : boardC);
         }
         zener.temperature(boardC);
-        for (Junction rectifier : rectifiers) {
-            rectifier.temperature(ambientC);
-        }
+        rectifier.temperature(ambientC);
     }
 
     private void rebuildFixed() {
@@ -156,7 +145,7 @@ final class RailNetwork {
         fixed.resistor(RAW, BASE, circuit.feedOhm);
         fixed.resistor(RAW, EMITTER, circuit.passShortOhm);
         fixed.resistor(RAW, ground, circuit.reservoirLeakOhm);
-        fixed.resistor(MIDDLE, EMITTER, design.pass().bleedOhm());
+        fixed.resistor(passBase(), EMITTER, design.pass().bleedOhm());
         fixed.resistor(EMITTER, OUT, circuit.senseOhm);
         fixed.resistor(EMITTER, LIMIT_BASE, circuit.limitBaseOhm);
         fixed.resistor(LIMIT_BASE, ground, circuit.limitLowerOhm);
@@ -169,83 +158,67 @@ final class RailNetwork {
         fixed.resistor(REFERENCE, ground, circuit.referenceShortOhm);
         fixed.resistor(BASE, OUT, circuit.limitShortOhm);
         fixed.resistor(BASE, REFERENCE, circuit.errorShortOhm);
-        stampWinding(design.rectifier().kind());
-        if (design.limiter() instanceof LimiterDesign.Latching latching) {
-            fixed.resistor(BASE, LATCH_SLAVE, LATCH_OHM);
-            fixed.resistor(LATCH_GATE, ground, LATCH_OHM);
-            limiter.extraBaseOhm(latching.baseOhm());
-            limiter.extraCollectorOhm(LATCH_OHM + circuit.limitCollectorOhm);
+        rectifier.stampFixed(fixed);
+        parts(design);
+    }
+
+    /** What the circuit says of the semiconductors, and of nodes without any. */
+    private void parts(RailDesign design) {
+        if (driver == null) {
+            fixed.conductance(MIDDLE, ground, UNUSED_PER_OHM);
         } else {
-            limiter.extraCollectorOhm(circuit.limitCollectorOhm);
+            driver.gain(circuit.driverGainRatio);
+            driver.extraCollectorOhm(circuit.driverCollectorOhm);
         }
-        driver.gain(circuit.driverGainRatio);
-        driver.extraCollectorOhm(circuit.driverCollectorOhm);
+        if (limiter == null) {
+            fixed.conductance(LIMIT_BASE, ground, UNUSED_PER_OHM);
+        } else {
+            limiter(limiter, design.limiter());
+        }
         pass.extraCollectorOhm(circuit.passCollectorOhm);
         error.extraCollectorOhm(circuit.errorCollectorOhm);
         zener.extraSeriesOhm(circuit.referenceSeriesOhm);
         zener.breakdownOffset(circuit.referenceOffsetV);
-        if (rectifiers.size() > 1) {
-            rectifiers.get(1).extraSeriesOhm(circuit.diodeSeriesOhm);
-        } else if (!rectifiers.isEmpty()) {
-            rectifiers.get(0).extraSeriesOhm(circuit.diodeSeriesOhm);
-        }
     }
 
-    private void stampWinding(RectifierDesign.Kind kind) {
-        double windingPerOhm = 1 / circuit.windingOhm;
-        directPerOhm = 0;
-        fixed.conductance(WINDING_2, ground, STRAY_PER_OHM);
-        switch (kind) {
-            case BRIDGE -> {
-                fixed.conductance(WINDING_1, WINDING_2, windingPerOhm);
-                fixed.coreA[WINDING_1] = turnsRatio() * windingPerOhm;
-                fixed.coreA[WINDING_2] = -turnsRatio() * windingPerOhm;
-            }
-            case CENTRE_TAP -> {
-                fixed.conductance(WINDING_1, ground, windingPerOhm);
-                fixed.conductance(WINDING_2, ground, windingPerOhm);
-                fixed.coreA[WINDING_1] = turnsRatio() * windingPerOhm;
-                fixed.coreA[WINDING_2] = -secondTurnsRatio() * windingPerOhm;
-            }
-            case HALF_WAVE -> {
-                fixed.conductance(WINDING_1, ground, windingPerOhm);
-                fixed.coreA[WINDING_1] = turnsRatio() * windingPerOhm;
-            }
-            case DIRECT -> {
-                fixed.conductance(WINDING_1, ground, windingPerOhm);
-                fixed.conductance(RAW, ground, windingPerOhm);
-                directPerOhm = windingPerOhm;
-            }
+    private void limiter(Transistor transistor, LimiterDesign design) {
+        if (design instanceof LimiterDesign.Latching latch) {
+            fixed.resistor(BASE, LATCH_SLAVE, LATCH_OHM);
+            fixed.resistor(LATCH_GATE, ground, LATCH_OHM);
+            transistor.extraBaseOhm(latch.baseOhm());
+            transistor.extraCollectorOhm(LATCH_OHM + circuit.limitCollectorOhm);
+        } else {
+            transistor.extraCollectorOhm(circuit.limitCollectorOhm);
         }
     }
 
     /**
      * Sets up one step.
      *
-     * @param newPerS weight of the newest point in the time derivative, 1/s; zero for a static solution
+     * @param newPerS weight of the newest point in the time derivative, 1/s
      * @param newHistoryV weighted sum of past states, per second
      * @param lineRmsV line setting, V, which a direct source follows
      */
     void prepare(double newPerS, double[] newHistoryV, double lineRmsV) {
-        if (circuit.takeTouched()) {
+        boolean changed = circuit.takeTouched();
+        if (changed) {
             rebuildFixed();
-            companion.adoptPattern(fixed);
         }
         perS = newPerS;
         historyV = newHistoryV;
-        directV = turnsRatio() * lineRmsV;
         companion.copyFrom(fixed);
-        companion.inject(RAW, directPerOhm * directV);
-        if (perS > 0) {
-            capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
-            capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
-            if (hasInput()) {
-                capacitor(OUT, input.inputF(), input.leadOhm(), inputSlot);
-            }
-            coupling(BASE, TAP, circuit.compensationF);
-            if (circuit.design.limiter() instanceof LimiterDesign.Latching latching) {
-                coupling(LATCH_GATE, ground, latching.gateF());
-            }
+        companion.inject(RAW, rectifier.directA(lineRmsV));
+        capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
+        capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
+        if (hasInput()) {
+            capacitor(OUT, input.inputF(), input.leadOhm(), inputSlot);
+        }
+        coupling(BASE, TAP, circuit.compensationF);
+        if (circuit.design.limiter() instanceof LimiterDesign.Latching latch) {
+            coupling(LATCH_GATE, ground, latch.gateF());
+        }
+        if (changed) {
+            system.holdsWhatIsIn(companion);
         }
     }
 
@@ -264,9 +237,7 @@ final class RailNetwork {
 
     /** Corrects a predicted state where prediction is known to be no good. */
     void tame(double[] predictedV, double[] beforeV) {
-        for (Junction rectifier : rectifiers) {
-            rectifier.tame(predictedV, beforeV);
-        }
+        rectifier.tame(predictedV, beforeV);
     }
 
     /**
@@ -278,19 +249,13 @@ final class RailNetwork {
      */
     boolean solve(double[] stateV, boolean coreKnown, double coreV) {
         system.copyFrom(companion);
-        if (!patterned) {
-            // by now every companion has been stamped once
-            system.adoptPattern(companion);
-            patterned = perS > 0;
-        }
-        for (Junction junction : junctions) {
-            junction.stamp(stateV, system);
-        }
+        zener.stamp(stateV, system);
+        rectifier.stamp(stateV, system);
         for (Transistor transistor : transistors) {
             transistor.stamp(stateV, perS, historyV, system);
         }
         linearLoad(stateV[OUT]);
-        system.add(OUT, OUT, loadPerOhm);
+        system.matrix[system.index(OUT, OUT)] += loadPerOhm;
         system.inject(OUT, -loadOffsetA);
         if (coreKnown) {
             system.settleCore(coreV);
@@ -313,25 +278,12 @@ final class RailNetwork {
 
     /** Primary current this rail asks for with the core at a known voltage (or at zero), A; after {@link #solve}. */
     double reflectedA(double coreV) {
-        return reflected(system.sourceA, coreV);
+        return rectifier.reflectedA(system.sourceA, coreV);
     }
 
     /** Primary current per volt of core, 1/Ω; call after {@link #solve}. */
     double reflectedPerOhm() {
-        return reflected(system.coreA, 1);
-    }
-
-    private double reflected(double[] nodes, double coreV) {
-        double first = turnsRatio();
-        return switch (circuit.design.rectifier().kind()) {
-            case BRIDGE -> first * (first * coreV - nodes[WINDING_1] + nodes[WINDING_2]) / circuit.windingOhm;
-            case CENTRE_TAP ->
-                (first * (first * coreV - nodes[WINDING_1])
-                                - secondTurnsRatio() * (-secondTurnsRatio() * coreV - nodes[WINDING_2]))
-                        / circuit.windingOhm;
-            case HALF_WAVE -> first * (first * coreV - nodes[WINDING_1]) / circuit.windingOhm;
-            case DIRECT -> 0;
-        };
+        return rectifier.reflectedA(system.coreA, 1);
     }
 
     /**
@@ -344,16 +296,13 @@ final class RailNetwork {
             stateV[node] = system.sourceA[node] + coreV * system.coreA[node];
         }
         double missed = zener.update(stateV, REFERENCE_TOLERANCE_A);
-        double ratedA = circuit.design.ratedA();
-        for (Junction rectifier : rectifiers) {
-            missed = Math.max(missed, rectifier.update(stateV, RECTIFIER_TOLERANCE_RATIO * ratedA));
-        }
+        missed = Math.max(missed, rectifier.update(stateV));
         for (Transistor transistor : transistors) {
             missed = Math.max(missed, transistor.update(stateV));
         }
         double expectedA = loadOffsetA + loadPerOhm * stateV[OUT];
         double drawnA = stateV[OUT] >= 0 ? load.currentA(stateV[OUT]) : expectedBelowZeroA(stateV[OUT]);
-        return Math.max(missed, Math.abs(drawnA - expectedA) / (TOLERANCE_RATIO * ratedA));
+        return Math.max(missed, Math.abs(drawnA - expectedA) / (TOLERANCE_RATIO * circuit.design.ratedA()));
     }
 
     /** Completes a solved state: the inner voltages of the electrolytics. */

@@ -25,6 +25,10 @@ record RectifierDesign(Kind kind, double secondaryV, double windingOhm, double m
         return new RectifierDesign(Kind.CENTRE_TAP, secondaryV, windingOhm, 0, diode);
     }
 
+    static RectifierDesign halfWave(double secondaryV, double windingOhm, DiodeModel diode) {
+        return new RectifierDesign(Kind.HALF_WAVE, secondaryV, windingOhm, 0, diode);
+    }
+
     /** Arrangement of the diodes. */
     enum Kind {
         /** Four diodes on one winding. */

@@ -7,11 +7,12 @@ import java.util.TreeMap;
 import railproof.sim.supply.LimiterDesign.ConstantCurrent;
 import railproof.sim.supply.LimiterDesign.Foldback;
 import railproof.sim.supply.LimiterDesign.Latching;
+import railproof.sim.supply.LimiterDesign.None;
 
 /**
  * The unit types of the simulated bench, by name: supplies out of laboratory counters and tape machines, invented for
  * this project. Healthy units keep load regulation within 2 % and line regulation within 1 % over ±10 % line, work
- * at full load down to -12 % line, and limit at 110 % to 140 % of their rating when cold.
+ * at full load down to -12 % line, and limit at 110 % to 140 % of their rating when cold, those that have a limit.
  */
 public final class SimulatedUnits {
     private static final Map<String, UnitDesign> BY_NAME = new TreeMap<>();
@@ -24,6 +25,7 @@ public final class SimulatedUnits {
                 counter175V(),
                 counterThreeRail(),
                 tape12VLatching(),
+                tape6V(),
                 tape24V(),
                 tape85V())) {
             BY_NAME.put(design.name(), design);
@@ -60,7 +62,7 @@ public final class SimulatedUnits {
                 2,
                 RectifierDesign.bridge(16.5, 0.3, Parts.RECTIFIER),
                 new CapacitorDesign(6800e-6, 0.03),
-                new PassDesign(Parts.DRIVER, Parts.PASS, 2200, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 2200, 470),
                 new ConstantCurrent(0.27, 47),
                 new ReferenceDesign(Parts.ZENER_5V6, 1200, false),
                 new AmplifierDesign(Parts.SIGNAL, 2000, 2200, 470e-12),
@@ -77,7 +79,7 @@ public final class SimulatedUnits {
                 8,
                 RectifierDesign.centreTap(10.4, 0.045, Parts.RECTIFIER.parallel(4)),
                 new CapacitorDesign(47e-3, 0.008),
-                new PassDesign(
+                PassDesign.darlington(
                         Parts.DRIVER.parallel(3).withGain(150),
                         Parts.PASS.parallel(5).withGain(100),
                         1200,
@@ -105,7 +107,7 @@ public final class SimulatedUnits {
                 3,
                 RectifierDesign.bridge(30.5, 0.35, Parts.RECTIFIER),
                 new CapacitorDesign(10e-3, 0.025),
-                new PassDesign(Parts.DRIVER.withGain(200), Parts.PASS.parallel(2), 3900, 330),
+                PassDesign.darlington(Parts.DRIVER.withGain(200), Parts.PASS.parallel(2), 3900, 330),
                 new ConstantCurrent(0.186, 47),
                 new ReferenceDesign(Parts.REFERENCE_6V2, 3300, false),
                 new AmplifierDesign(Parts.SIGNAL, 5470, 2200, 470e-12),
@@ -123,7 +125,7 @@ public final class SimulatedUnits {
                 1,
                 RectifierDesign.centreTap(19.5, 0.7, Parts.RECTIFIER),
                 new CapacitorDesign(4700e-6, 0.04),
-                new PassDesign(Parts.DRIVER, Parts.PASS, 3900, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 3900, 470),
                 new ConstantCurrent(0.55, 47),
                 new ReferenceDesign(Parts.REFERENCE_6V2, 1800, false),
                 new AmplifierDesign(Parts.SIGNAL, 2610, 2200, 470e-12),
@@ -150,7 +152,7 @@ public final class SimulatedUnits {
                 0.3,
                 RectifierDesign.bridge(84, 5, Parts.RECTIFIER),
                 new CapacitorDesign(1000e-6, 0.15, 22e3),
-                new PassDesign(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE.parallel(6), 22000, 2200),
+                PassDesign.darlington(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE.parallel(6), 22000, 2200),
                 new ConstantCurrent(1.75, 100),
                 new ReferenceDesign(Parts.REFERENCE_33V, 12000, false),
                 new AmplifierDesign(Parts.HIGH_VOLTAGE, 33600, 22000, 100e-12),
@@ -168,7 +170,7 @@ public final class SimulatedUnits {
                 0.04,
                 RectifierDesign.bridge(164, 40, Parts.RECTIFIER),
                 new CapacitorDesign(150e-6, 0.6, 220e3),
-                new PassDesign(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE.parallel(2), 68000, 10000),
+                PassDesign.darlington(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE.parallel(2), 68000, 10000),
                 new ConstantCurrent(12.5, 1000),
                 new ReferenceDesign(Parts.REFERENCE_91V, 82000, false),
                 new AmplifierDesign(Parts.HIGH_VOLTAGE, 75000, 82000, 22e-12),
@@ -187,7 +189,7 @@ public final class SimulatedUnits {
                 ratedA,
                 RectifierDesign.centreTap(16, 0.7 / scaleRatio, Parts.RECTIFIER),
                 new CapacitorDesign(4700e-6 * scaleRatio, 0.04 / scaleRatio),
-                new PassDesign(Parts.DRIVER, Parts.PASS, 3300, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 3300, 470),
                 new ConstantCurrent(0.55 / scaleRatio, 47),
                 new ReferenceDesign(Parts.REFERENCE_6V2, 1200, false),
                 new AmplifierDesign(Parts.SIGNAL, 1650, 2200, 470e-12),
@@ -203,7 +205,7 @@ public final class SimulatedUnits {
                 4,
                 RectifierDesign.centreTap(10.4, 0.09, Parts.RECTIFIER.parallel(2)),
                 new CapacitorDesign(22e-3, 0.015),
-                new PassDesign(
+                PassDesign.darlington(
                         Parts.DRIVER.parallel(2).withGain(150),
                         Parts.PASS.parallel(3).withGain(100),
                         1200,
@@ -231,7 +233,7 @@ public final class SimulatedUnits {
                 2,
                 RectifierDesign.bridge(17, 0.3, Parts.RECTIFIER),
                 new CapacitorDesign(10e-3, 0.03, 330),
-                new PassDesign(Parts.DRIVER, Parts.PASS, 2200, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 2200, 470),
                 new Latching(0.255, 100, 100e-9),
                 new ReferenceDesign(Parts.REFERENCE_6V2, 1200, false),
                 new AmplifierDesign(Parts.SIGNAL, 1650, 2200, 470e-12),
@@ -244,6 +246,31 @@ public final class SimulatedUnits {
                 50,
                 3,
                 0.05,
+                List.of(rail));
+    }
+
+    /** As simple as it gets: one diode, one pass transistor, nothing but a fuse against too much current. */
+    private static UnitDesign tape6V() {
+        RailDesign rail = new RailDesign(
+                "+6 V",
+                false,
+                6,
+                0.5,
+                RectifierDesign.halfWave(10.5, 0.3, Parts.RECTIFIER),
+                new CapacitorDesign(15e-3, 0.03),
+                PassDesign.single(Parts.PASS.withGain(120), 390, 220),
+                new None(0.1),
+                new ReferenceDesign(Parts.REFERENCE_3V6, 240, false),
+                new AmplifierDesign(Parts.SIGNAL.parallel(2), 384, 1000, 1e-9),
+                new CapacitorDesign(470e-6, 0.08),
+                new ThermalDesign(5, 60, 0.2));
+        return new UnitDesign(
+                "tape-6v",
+                "tape machine, lamp rail 6 V 0.5 A, fused, without current limit, 230 V 50 Hz",
+                230,
+                50,
+                0,
+                0.02,
                 List.of(rail));
     }
 }

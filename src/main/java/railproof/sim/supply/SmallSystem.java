@@ -9,21 +9,20 @@ import java.util.Arrays;
  *
  * <p>Elimination goes down the diagonal without pivoting: every node has a resistor or a junction leak on its
  * diagonal, and the caller treats a failed elimination as a failed step. Which entries can be other than zero is
- * learnt from the stamps, so that elimination visits only those.
+ * declared beforehand; from that the multiplications are listed once and then only gone through.
  */
 final class SmallSystem {
     private static final double TINY_PER_OHM = 1e-18;
 
     private final int size;
     private final int width;
-    private final double[] matrix;
     private final double[] inversePivotOhm;
     private final boolean[] used;
-    /** For each pivot: columns right of it, and rows below it, that it touches. */
-    private int[][] columns = new int[0][];
-
-    private int[][] rows = new int[0][];
+    private Plan plan = new Plan(0);
     private boolean planned;
+
+    /** Row after row; {@link #index} says where an entry lies. */
+    final double[] matrix;
 
     final double[] sourceA;
     final double[] coreA;
@@ -38,9 +37,9 @@ final class SmallSystem {
         coreA = new double[width];
     }
 
-    /** Index of the ground node. */
-    int ground() {
-        return size;
+    /** Place in {@link #matrix} of what leaves node {@code row} per volt on node {@code column}. */
+    int index(int row, int column) {
+        return row * width + column;
     }
 
     void clear() {
@@ -55,36 +54,41 @@ final class SmallSystem {
         System.arraycopy(other.coreA, 0, coreA, 0, coreA.length);
     }
 
-    /** Takes over the other system's idea of which entries are in use. */
-    void adoptPattern(SmallSystem other) {
-        for (int i = 0; i < used.length; i++) {
-            if (other.used[i] && !used[i]) {
-                used[i] = true;
-                planned = false;
+    /** Declares that something will join these nodes, each with each. */
+    void joins(int... nodes) {
+        for (int row : nodes) {
+            for (int column : nodes) {
+                declare(row * width + column);
             }
+        }
+    }
+
+    /** Declares every entry in which another system holds something. */
+    void holdsWhatIsIn(SmallSystem other) {
+        for (int i = 0; i < used.length; i++) {
+            if (other.matrix[i] != 0) {
+                declare(i);
+            }
+        }
+    }
+
+    private void declare(int index) {
+        if (!used[index]) {
+            used[index] = true;
+            planned = false;
         }
     }
 
     /** A conductance between two nodes, 1/Ω. */
     void conductance(int a, int b, double perOhm) {
-        add(a, a, perOhm);
-        add(b, b, perOhm);
-        add(a, b, -perOhm);
-        add(b, a, -perOhm);
+        matrix[a * width + a] += perOhm;
+        matrix[b * width + b] += perOhm;
+        matrix[a * width + b] -= perOhm;
+        matrix[b * width + a] -= perOhm;
     }
 
     void resistor(int a, int b, double ohm) {
         conductance(a, b, 1 / ohm);
-    }
-
-    /** Adds {@code perOhm} to the current that leaves node {@code row} per volt on node {@code column}. */
-    void add(int row, int column, double perOhm) {
-        int index = row * width + column;
-        matrix[index] += perOhm;
-        if (!used[index]) {
-            used[index] = true;
-            planned = false;
-        }
     }
 
     /** A current pushed into a node by a source, A. */
@@ -108,73 +112,138 @@ final class SmallSystem {
      */
     boolean solve(boolean withCore) {
         if (!planned) {
-            plan();
+            plan = plan();
+            planned = true;
         }
+        if (!eliminate()) {
+            return false;
+        }
+        substitute(sourceA);
+        if (withCore) {
+            substitute(coreA);
+        }
+        return true;
+    }
+
+    private boolean eliminate() {
+        int[] lowers = plan.lower;
+        int[] targets = plan.target;
+        int[] factors = plan.factor;
+        int[] sources = plan.source;
+        int lower = 0;
+        int update = 0;
         for (int pivot = 0; pivot < size; pivot++) {
-            int from = pivot * width;
-            double pivotPerOhm = matrix[from + pivot];
+            double pivotPerOhm = matrix[pivot * width + pivot];
             if (!(Math.abs(pivotPerOhm) > TINY_PER_OHM)) {
                 return false;
             }
             double inverseOhm = 1 / pivotPerOhm;
             inversePivotOhm[pivot] = inverseOhm;
-            int[] right = columns[pivot];
-            for (int row : rows[pivot]) {
-                int to = row * width;
-                double factor = matrix[to + pivot] * inverseOhm;
-                for (int column : right) {
-                    matrix[to + column] -= factor * matrix[from + column];
-                }
-                sourceA[row] -= factor * sourceA[pivot];
-                if (withCore) {
-                    coreA[row] -= factor * coreA[pivot];
-                }
+            for (int end = plan.lowerEnd[pivot]; lower < end; lower++) {
+                matrix[lowers[lower]] *= inverseOhm;
             }
-        }
-        back(sourceA);
-        if (withCore) {
-            back(coreA);
+            for (int end = plan.updateEnd[pivot]; update < end; update++) {
+                matrix[targets[update]] -= matrix[factors[update]] * matrix[sources[update]];
+            }
         }
         return true;
     }
 
-    private void back(double[] side) {
+    private void substitute(double[] side) {
+        for (int i = 0; i < plan.lower.length; i++) {
+            side[plan.lowerRow[i]] -= matrix[plan.lower[i]] * side[plan.lowerPivot[i]];
+        }
+        int upper = 0;
         for (int row = size - 1; row >= 0; row--) {
             double sum = side[row];
-            int from = row * width;
-            for (int column : columns[row]) {
-                sum -= matrix[from + column] * side[column];
+            for (int end = plan.upperEnd[row]; upper < end; upper++) {
+                sum -= matrix[plan.upper[upper]] * side[plan.upperColumn[upper]];
             }
             side[row] = sum * inversePivotOhm[row];
         }
     }
 
-    /** Works out which entries fill in. */
-    private void plan() {
+    /** Works out which entries fill in, and lists what is to be multiplied with what. */
+    private Plan plan() {
         boolean[] filled = used.clone();
-        columns = new int[size][];
-        rows = new int[size][];
+        Plan made = new Plan(size);
         for (int pivot = 0; pivot < size; pivot++) {
-            int[] right = new int[size];
-            int[] below = new int[size];
-            int rightCount = 0;
-            int belowCount = 0;
-            for (int other = pivot + 1; other < size; other++) {
-                if (filled[pivot * width + other]) {
-                    right[rightCount++] = other;
+            for (int row = pivot + 1; row < size; row++) {
+                int factor = row * width + pivot;
+                if (!filled[factor]) {
+                    continue;
                 }
-                if (filled[other * width + pivot]) {
-                    below[belowCount++] = other;
-                }
-            }
-            columns[pivot] = Arrays.copyOf(right, rightCount);
-            rows[pivot] = Arrays.copyOf(below, belowCount);
-            for (int row : rows[pivot]) {
-                for (int column : columns[pivot]) {
-                    filled[row * width + column] = true;
+                made.addLower(factor, row, pivot);
+                for (int column = pivot + 1; column < size; column++) {
+                    if (filled[pivot * width + column]) {
+                        filled[row * width + column] = true;
+                        made.addUpdate(row * width + column, factor, pivot * width + column);
+                    }
                 }
             }
+            made.endOfPivot(pivot);
         }
-        planned = true;
+        for (int row = size - 1; row >= 0; row--) {
+            for (int column = row + 1; column < size; column++) {
+                if (filled[row * width + column]) {
+                    made.addUpper(row * width + column, column);
+                }
+            }
+            made.endOfRow(row);
+        }
+        return made;
+    }
+
+    /** The list of multiplications: places in the matrix, in the order in which they are used. */
+    private static final class Plan {
+        private int[] lower = new int[0];
+        private int[] lowerRow = new int[0];
+        private int[] lowerPivot = new int[0];
+        private int[] target = new int[0];
+        private int[] factor = new int[0];
+        private int[] source = new int[0];
+        private int[] upper = new int[0];
+        private int[] upperColumn = new int[0];
+        private final int[] lowerEnd;
+        private final int[] updateEnd;
+        private final int[] upperEnd;
+
+        Plan(int size) {
+            lowerEnd = new int[size];
+            updateEnd = new int[size];
+            upperEnd = new int[size];
+        }
+
+        void addLower(int at, int row, int pivot) {
+            lower = with(lower, at);
+            lowerRow = with(lowerRow, row);
+            lowerPivot = with(lowerPivot, pivot);
+        }
+
+        void addUpdate(int at, int factorAt, int sourceAt) {
+            target = with(target, at);
+            factor = with(factor, factorAt);
+            source = with(source, sourceAt);
+        }
+
+        void addUpper(int at, int column) {
+            upper = with(upper, at);
+            upperColumn = with(upperColumn, column);
+        }
+
+        void endOfPivot(int pivot) {
+            lowerEnd[pivot] = lower.length;
+            updateEnd[pivot] = target.length;
+        }
+
+        void endOfRow(int row) {
+            upperEnd[row] = upper.length;
+        }
+
+        private static int[] with(int[] list, int last) {
+            int[] longer = Arrays.copyOf(list, list.length + 1);
+            longer[list.length] = last;
+            return longer;
+        }
     }
 }

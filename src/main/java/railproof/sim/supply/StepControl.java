@@ -2,17 +2,26 @@ package railproof.sim.supply;
 
 /** How long the next step of the integration may be. */
 final class StepControl {
-    private static final double FIRST_STEP_S = 1e-7;
+    private static final double FIRST_STEP_S = 2e-8;
     /** Below this a step is taken whatever its local error: nothing asked of this model is faster. */
-    private static final double FINE_ENOUGH_S = 2e-6;
+    private static final double FINE_ENOUGH_S = 5e-8;
+
+    /**
+     * After a break the regulator answers within microseconds, and how it does is what a load step is made for: the
+     * output is followed so much more closely at first, and as usual again after so long.
+     */
+    private static final double CLOSER_RATIO = 1.0 / 16;
+
+    private static final double CLOSER_FOR_S = 3.2e-3;
 
     private static final double LONGEST_STEP_S = 5e-3;
     private static final double STEPS_PER_CYCLE_DIMENSIONLESS = 34;
-    /** Where the crest begins, against the peak, and how much finer the steps are there. */
-    private static final double CREST_RATIO = 0.85;
-
+    /** How much finer the steps are about the crest. */
     private static final double CREST_REFINEMENT_RATIO = 3.5;
+
     private static final double GROWTH_RATIO = 1.8;
+    /** With less error than this the next step grows as far as any may. */
+    private static final double FULL_GROWTH_ERROR_RATIO = Math.pow(0.8 / GROWTH_RATIO, 3);
 
     /** Steps while two capacitors share their charges: fractions of the time constant, and how many of them. */
     private static final double INRUSH_STEP_RATIO = 0.05;
@@ -21,12 +30,25 @@ final class StepControl {
     private static final int INRUSH_STEPS = 160;
 
     private double nextS = FIRST_STEP_S;
+    private double brokenS = Double.NEGATIVE_INFINITY;
     private double inrushStepS;
     private double inrushUntilS;
 
     /** What was before now no longer tells how fast things change. */
-    void startAfresh() {
+    void startAfresh(double nowS) {
         nextS = FIRST_STEP_S;
+        brokenS = nowS;
+    }
+
+    /** Tolerance for the output at an instant, as a share of the usual one. */
+    double outputRatio(double atS) {
+        return Math.min(1, Math.max(CLOSER_RATIO, (atS - brokenS) / CLOSER_FOR_S));
+    }
+
+    /** Everything known happened later by so much. */
+    void skip(double byS) {
+        brokenS += byS;
+        inrushUntilS += byS;
     }
 
     /** From now on charges are shared with a time constant, s. */
@@ -47,8 +69,7 @@ final class StepControl {
             return Math.min(nextS, LONGEST_STEP_S);
         }
         double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
-        double crestV = CREST_RATIO * mains.peakV();
-        boolean crest = Math.abs(mains.valueV(fromS)) > crestV || Math.abs(mains.valueV(fromS + plainS)) > crestV;
+        boolean crest = mains.crestAt(fromS) || mains.crestAt(fromS + plainS);
         return Math.min(nextS, crest ? plainS / CREST_REFINEMENT_RATIO : plainS);
     }
 
@@ -68,7 +89,7 @@ final class StepControl {
 
     /** Goes on after a step that stands. */
     void accepted(double takenS, double errorRatio) {
-        double growth = Math.min(GROWTH_RATIO, 0.8 / Math.cbrt(Math.max(errorRatio, 1e-6)));
+        double growth = errorRatio < FULL_GROWTH_ERROR_RATIO ? GROWTH_RATIO : 0.8 / Math.cbrt(errorRatio);
         nextS = Math.max(takenS * growth, Math.min(takenS * GROWTH_RATIO, FINE_ENOUGH_S));
     }
 

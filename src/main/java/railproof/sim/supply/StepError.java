@@ -17,14 +17,19 @@ final class StepError {
 
     private StepError() {}
 
-    /** The worst node of a rail's candidate step. */
-    static double inTolerances(RailNetwork network, RailHistory history, StepTimes times, double nominalV) {
+    /**
+     * The worst node of a rail's candidate step.
+     *
+     * @param outputRatio tolerance for the output, as a share of the usual one
+     */
+    static double inTolerances(RailNetwork network, RailHistory history, StepTimes times, double outputRatio) {
         double[] state = history.candidate();
-        double worst = differenceV(history, times, state, network.reservoirSlot) / RESERVOIR_TOLERANCE_RATIO;
-        worst = Math.max(worst, differenceV(history, times, state, network.outputSlot) / OUTPUT_TOLERANCE_RATIO);
-        worst = Math.max(worst, differenceV(history, times, state, RailNetwork.RAW) / TERMINAL_TOLERANCE_RATIO);
+        double worst = differenceV(history, times, state, network.outputSlot) / OUTPUT_TOLERANCE_RATIO;
         worst = Math.max(worst, differenceV(history, times, state, RailNetwork.OUT) / TERMINAL_TOLERANCE_RATIO);
-        worst /= nominalV;
+        worst /= outputRatio;
+        worst = Math.max(worst, differenceV(history, times, state, network.reservoirSlot) / RESERVOIR_TOLERANCE_RATIO);
+        worst = Math.max(worst, differenceV(history, times, state, RailNetwork.RAW) / TERMINAL_TOLERANCE_RATIO);
+        worst /= network.circuit.design.nominalV();
         if (network.latching) {
             worst = Math.max(worst, differenceV(history, times, state, RailNetwork.LATCH_GATE) / GATE_TOLERANCE_V);
         }

@@ -22,6 +22,15 @@ final class Transistor {
     private final int base;
     private final int emitter;
     private final int slot;
+    private final int baseBase;
+    private final int baseCollector;
+    private final int baseEmitter;
+    private final int collectorBase;
+    private final int collectorCollector;
+    private final int collectorEmitter;
+    private final int emitterBase;
+    private final int emitterCollector;
+    private final int emitterEmitter;
     private final double emitterF;
     private final double collectorF;
 
@@ -55,13 +64,23 @@ final class Transistor {
     private double inverse21Dimensionless;
     private double inverse22Dimensionless;
 
-    private Transistor(BjtModel model, double signDimensionless, int[] collectorBaseEmitter, int slot) {
+    private Transistor(BjtModel model, double signDimensionless, Leads leads, int slot, SmallSystem system) {
         this.model = model;
         this.signDimensionless = signDimensionless;
-        collector = collectorBaseEmitter[0];
-        base = collectorBaseEmitter[1];
-        emitter = collectorBaseEmitter[2];
+        collector = leads.collector();
+        base = leads.base();
+        emitter = leads.emitter();
         this.slot = slot;
+        system.joins(base, collector, emitter);
+        baseBase = system.index(base, base);
+        baseCollector = system.index(base, collector);
+        baseEmitter = system.index(base, emitter);
+        collectorBase = system.index(collector, base);
+        collectorCollector = system.index(collector, collector);
+        collectorEmitter = system.index(collector, emitter);
+        emitterBase = system.index(emitter, base);
+        emitterCollector = system.index(emitter, collector);
+        emitterEmitter = system.index(emitter, emitter);
         emitterF = FORWARD_CAPACITANCE_RATIO * model.emitterF();
         collectorF = REVERSE_CAPACITANCE_RATIO * model.collectorF();
         transitS = model.transitS();
@@ -73,12 +92,17 @@ final class Transistor {
         temperature(Semiconductor.NOMINAL_C);
     }
 
-    static Transistor npn(BjtModel model, int collector, int base, int emitter, int slot) {
-        return new Transistor(model, 1, new int[] {collector, base, emitter}, slot);
+    /** The nodes on which a transistor hangs. */
+    record Leads(int collector, int base, int emitter) {}
+
+    /** Places a transistor in a system; its inner voltages live in the state vector from {@code slot} on. */
+    static Transistor npn(BjtModel model, Leads leads, int slot, SmallSystem system) {
+        return new Transistor(model, 1, leads, slot, system);
     }
 
-    static Transistor pnp(BjtModel model, int collector, int base, int emitter, int slot) {
-        return new Transistor(model, -1, new int[] {collector, base, emitter}, slot);
+    /** Likewise. */
+    static Transistor pnp(BjtModel model, Leads leads, int slot, SmallSystem system) {
+        return new Transistor(model, -1, leads, slot, system);
     }
 
     void temperature(double temperatureC) {
@@ -135,11 +159,11 @@ final class Transistor {
     /**
      * Adds this transistor to the equations.
      *
-     * @param perS weight of the newest point in the time derivative, 1/s; zero for a static solution
+     * @param perS weight of the newest point in the time derivative, 1/s
      * @param historyV weighted sum of the past states, same layout as the state vector, per second
      */
     void stamp(double[] stateV, double perS, double[] historyV, SmallSystem system) {
-        evaluate(stateV[slot], stateV[slot + 1], perS, perS == 0 ? 0 : historyV[slot + 2]);
+        evaluate(stateV[slot], stateV[slot + 1], perS, historyV[slot + 2]);
         double emitterOhm = model.emitterOhm();
         double a11 = 1 + baseOhm * baseByBePerOhm + emitterOhm * (baseByBePerOhm + collectorByBePerOhm);
         double a12 = baseOhm * baseByBcPerOhm + emitterOhm * (baseByBcPerOhm + collectorByBcPerOhm);
@@ -163,19 +187,24 @@ final class Transistor {
         double collectorOffsetA =
                 signDimensionless * (collectorA - gCollectorBe * residualBeV - gCollectorBc * residualBcV);
         double storedPerOhm = perS * collectorF;
-        double pastA = perS == 0 ? 0 : collectorF * (historyV[base] - historyV[collector]);
-        row(system, base, gBaseBe, gBaseBc + storedPerOhm);
-        row(system, collector, gCollectorBe, gCollectorBc - storedPerOhm);
-        row(system, emitter, -gBaseBe - gCollectorBe, -gBaseBc - gCollectorBc);
+        double pastA = collectorF * (historyV[base] - historyV[collector]);
+        double baseByBc = gBaseBc + storedPerOhm;
+        double collectorByBc = gCollectorBc - storedPerOhm;
+        double emitterByBe = -gBaseBe - gCollectorBe;
+        double emitterByBc = -gBaseBc - gCollectorBc;
+        double[] matrix = system.matrix;
+        matrix[baseBase] += gBaseBe + baseByBc;
+        matrix[baseEmitter] -= gBaseBe;
+        matrix[baseCollector] -= baseByBc;
+        matrix[collectorBase] += gCollectorBe + collectorByBc;
+        matrix[collectorEmitter] -= gCollectorBe;
+        matrix[collectorCollector] -= collectorByBc;
+        matrix[emitterBase] += emitterByBe + emitterByBc;
+        matrix[emitterEmitter] -= emitterByBe;
+        matrix[emitterCollector] -= emitterByBc;
         system.inject(base, -baseOffsetA - pastA);
         system.inject(collector, -collectorOffsetA + pastA);
         system.inject(emitter, baseOffsetA + collectorOffsetA);
-    }
-
-    private void row(SmallSystem system, int node, double byBe, double byBc) {
-        system.add(node, base, byBe + byBc);
-        system.add(node, emitter, -byBe);
-        system.add(node, collector, -byBc);
     }
 
     /**

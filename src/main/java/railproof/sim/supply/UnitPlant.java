@@ -150,9 +150,15 @@ final class UnitPlant implements Plant {
         times.callNewest(timeS);
     }
 
+    /** Goes on from now as after a change, so that the steps to come depend on the state now and on nothing before it. */
+    void beginAfresh() {
+        landOnNow();
+        startAfresh();
+    }
+
     private void startAfresh() {
         times.restart();
-        control.startAfresh();
+        control.startAfresh(times.newestS());
     }
 
     @Override
@@ -208,15 +214,10 @@ final class UnitPlant implements Plant {
             return Double.POSITIVE_INFINITY;
         }
         double worst = 0;
+        double outputRatio = control.outputRatio(toS);
         for (int i = 0; i < networks.length; i++) {
             networks[i].complete(histories[i].candidate());
-            worst = Math.max(
-                    worst,
-                    StepError.inTolerances(
-                            networks[i],
-                            histories[i],
-                            times,
-                            design.rails().get(i).nominalV()));
+            worst = Math.max(worst, StepError.inTolerances(networks[i], histories[i], times, outputRatio));
         }
         return times.usable() < 2 ? 0 : times.errorRatio(worst);
     }
@@ -279,7 +280,10 @@ final class UnitPlant implements Plant {
     double sinkAfterC(int rail, double sinkC, double powerW, double durationS) {
         ThermalDesign thermal = design.rails().get(rail).thermal();
         double finalC = surroundings.ambientC() + thermal.sinkCPerW() * powerW;
-        return finalC + (sinkC - finalC) * Math.exp(-durationS / (thermal.sinkCPerW() * thermal.sinkJPerK()));
+        double constants = durationS / (thermal.sinkCPerW() * thermal.sinkJPerK());
+        // within a step next to nothing of a time constant passes: the first terms of 1 - exp(-x), to 1e-13
+        double gone = constants < 1e-4 ? constants * (1 - 0.5 * constants) : -Math.expm1(-constants);
+        return sinkC + (finalC - sinkC) * gone;
     }
 
     /** Jumps over whole line cycles in which the electrical state repeats itself; heat sinks come out as told. */
@@ -288,6 +292,7 @@ final class UnitPlant implements Plant {
         timeS += byS;
         times.skip(byS);
         meter.skip(byS, cycles);
+        control.skip(byS);
         for (int i = 0; i < histories.length; i++) {
             histories[i].sink(sinkC[i]);
         }

@@ -160,7 +160,7 @@ class RigFileTest {
         assertEquals(Duration.ofMillis(300), rig.board().heartbeatTimeout());
         assertEquals(Optional.of(0), rig.board().lineRelay());
         assertEquals(32, rig.board().inputsNeeded());
-        assertEquals(List.of(new InterlockConfig("cover", 3)), rig.interlocks());
+        assertEquals(List.of(new InterlockConfig("cover", 3, false)), rig.interlocks());
         assertEquals(new SafetyConfig(40, 150, 0.015), rig.safety());
         assertEquals(Optional.empty(), rig.simulation());
     }

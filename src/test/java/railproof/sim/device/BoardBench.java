@@ -26,6 +26,7 @@ public final class BoardBench implements AutoCloseable {
     private static final int INPUTS = 0x7F04;
     private static final int STUCK = 0x7F05;
     private static final int HANG = 0x7F07;
+    private static final int REPORT = 0x7F09;
     private static final int GRANT = 0x7F0A;
     private static final int OUTPUTS = 0x7F10;
     private static final int NEED = 0x7F11;
@@ -47,6 +48,7 @@ public final class BoardBench implements AutoCloseable {
     private volatile boolean loadEnabled;
     private volatile int contacts;
     private final AtomicLong scansGiven = new AtomicLong();
+    private final AtomicLong reports = new AtomicLong();
     private long lastTicks;
     private long offsetNs;
 
@@ -93,6 +95,16 @@ public final class BoardBench implements AutoCloseable {
     /** The firmware's main loop stops. */
     public void hang() {
         send(HANG, body(0));
+    }
+
+    /** Asks for a report of the outputs: what comes back has gone the same ways as any answer of the board. */
+    public void askReport() {
+        send(REPORT, body(0));
+    }
+
+    /** Reports of the outputs so far, asked for or not. */
+    public long reports() {
+        return reports.get();
     }
 
     /** Load-enable as it was last heard of. */
@@ -154,6 +166,7 @@ public final class BoardBench implements AutoCloseable {
             loadEnabled = in.get(12) != 0;
             outputs.relays(contacts);
             outputs.loadEnable(loadEnabled);
+            reports.incrementAndGet();
         } else if (frame.type() == NEED) {
             give(in.getLong(0), in.getInt(8) & 0xFFFFFFFFL, in.getInt(12), in.getShort(16) & 0xFFFF);
         }

@@ -12,12 +12,15 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import railproof.base.SystemClock;
 
 /**
  * The converter of an emulated board, and whatever hangs on its outputs: works on the memory that the board shares with
  * this process (README of the firmware, "Bench window"). The board's clock leads: what lies at the terminals is advanced
  * to no instant that the board has not passed, changes of the outputs and scans in the order of their instants. If this
- * process has no time for a while, scans come later but are those of their instants all the same.
+ * process has no time for a while, scans come later but are those of their instants all the same; and the board's clock
+ * waits for it if it {@link #pace}s.
  *
  * <p>Thread: one of its own; {@link #atPresent} lets others in.
  */
@@ -40,6 +43,8 @@ public final class WindowBench {
     private static final int AT_TAKEN = 0x2C;
     private static final int AT_GIVEN_JOB = 0x30;
     private static final int AT_GIVEN = 0x34;
+    private static final int AT_GRANTED = 0x38;
+    private static final int AT_PACED = 0x3C;
     private static final int AT_LEVELS = 0x40;
     private static final int AT_OUTPUT = 0x100;
     private static final int OUTPUTS = 256;
@@ -47,6 +52,21 @@ public final class WindowBench {
     private static final int SCANS = 16384;
     private static final int SCAN_BYTES = 2 * AdcChannel.MAX_COUNT;
     private static final long LOOK_NS = 300_000;
+    /** So far the board may run ahead of what lies at its terminals: the bench is late with scans by that at most. */
+    private static final long AHEAD_OF_BENCH_TICKS = 10_000;
+    /**
+     * So far it may run ahead of the host's last look at the clock: less than the least time a host waits for an answer
+     * (50 ms), more than its longest wait without such a look (20 ms).
+     */
+    private static final long AHEAD_OF_HOST_TICKS = 40_000;
+    /**
+     * So far it may run between two reports on the bench line. A report takes the ways of an answer on the host's line:
+     * a request that is sent up to three times is given up after 350 ms, which are several such ways.
+     */
+    private static final long AHEAD_OF_REPORT_TICKS = 40_000;
+    /** A report that did not come is asked for again: the board may have restarted. */
+    private static final long REPORT_PATIENCE_NS = 2_000_000_000;
+
     private static final VarHandle WORD = MethodHandles.byteBufferViewVarHandle(int[].class, ByteOrder.LITTLE_ENDIAN);
 
     private final ByteBuffer memory;
@@ -60,6 +80,12 @@ public final class WindowBench {
     private volatile boolean loadEnabled;
     private volatile int contacts;
     private volatile long offTicks;
+    private volatile @Nullable BoardBench reporter;
+    private long reportsHeard;
+    private long reportNs;
+    private long reportAskedNs;
+    private volatile long presentNs;
+    private volatile long hostNs;
     private final AtomicLong scansGiven = new AtomicLong();
     private int starts = -1;
     private int outputsHeard;
@@ -112,6 +138,47 @@ public final class WindowBench {
     public synchronized void atPresent(Consumer<Long> action) {
         catchUp();
         action.accept(worldNs(reachedTicks));
+    }
+
+    /**
+     * From now on the board's clock stands still whenever this bench, a host that goes by {@link #present}, or the ways
+     * between board and host have no time for it: what happens does not depend on how busy the computer is.
+     *
+     * @param line the board's bench line, whose answers show that the ways are open
+     */
+    public synchronized void pace(BoardBench line) {
+        hostNs = presentNs;
+        reportNs = presentNs;
+        reportsHeard = line.reports();
+        askReport(line);
+        reporter = line;
+    }
+
+    private void askReport(BoardBench line) {
+        reportAskedNs = SystemClock.INSTANCE.nowNs();
+        line.askReport();
+    }
+
+    /** Grants the board's clock what all that it has to wait for allow. */
+    private void grant(BoardBench line) {
+        if (line.reports() != reportsHeard) {
+            reportsHeard = line.reports();
+            reportNs = presentNs;
+            askReport(line);
+        } else if (SystemClock.INSTANCE.nowNs() - reportAskedNs > REPORT_PATIENCE_NS) {
+            askReport(line);
+        }
+        long byHostTicks = (hostNs - originNs) / 1000 + AHEAD_OF_HOST_TICKS;
+        long byReportTicks = (reportNs - originNs) / 1000 + AHEAD_OF_REPORT_TICKS;
+        set(AT_GRANTED, (int) Math.min(reachedTicks + AHEAD_OF_BENCH_TICKS, Math.min(byHostTicks, byReportTicks)));
+        set(AT_PACED, 1);
+    }
+
+    /** The board's present instant as a host's clock, ns; counted on over restarts. Each look is a sign of life. */
+    public long present() {
+        long nowNs = presentNs;
+        hostNs = nowNs;
+        return nowNs;
     }
 
     /** Load-enable as it was last heard of. */
@@ -172,6 +239,11 @@ public final class WindowBench {
         }
         if (get(AT_STARTS) == starts) { // what was read above may belong to the start after it
             reach(nowTicks);
+        }
+        presentNs = worldNs(reachedTicks);
+        BoardBench line = reporter;
+        if (line != null) {
+            grant(line);
         }
         for (int channel = 0; channel < channels; channel++) {
             memory.putShort(AT_LEVELS + 2 * channel, (short) front.watch(channel));

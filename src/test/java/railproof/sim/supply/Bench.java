@@ -10,17 +10,71 @@ import railproof.sim.supply.LimiterDesign.Latching;
  * The circuits of the reference netlists as units of ours, at 27 °C (the nominal temperature of the reference
  * simulator) and with a heat sink that does not warm up, because the reference has no heat.
  */
-final class Bench {
-    static final Surroundings AT_27_C = new Surroundings(27, 0, 0, 1);
+public final class Bench {
+    public static final Surroundings AT_27_C = new Surroundings(27, 0, 0, 1);
     private static final ThermalDesign COLD = new ThermalDesign(1e-6, 1, 0);
 
     private Bench() {}
 
     /** bench-12v with an ideal heat sink. */
-    static UnitDesign supply() {
-        UnitDesign design = SimulatedUnits.named("bench-12v");
+    public static UnitDesign supply() {
+        return onMains(SimulatedUnits.named("bench-12v").rails().get(0));
+    }
+
+    /** The same with a compensation capacitor that makes its loop slow: answers to a step take milliseconds. */
+    public static UnitDesign supplyWithSlowLoop(double compensationF) {
+        RailDesign rail = SimulatedUnits.named("bench-12v").rails().get(0);
+        AmplifierDesign quick = rail.amplifier();
+        AmplifierDesign slow = new AmplifierDesign(quick.error(), quick.upperOhm(), quick.lowerOhm(), compensationF);
+        return onMains(changed(rail, rail.rectifier(), rail.reservoir(), slow));
+    }
+
+    /** The foldback board behind a winding, a bridge and a reservoir. */
+    public static UnitDesign foldbackSupply(double secondaryV, double windingOhm, double reservoirF, double esrOhm) {
+        RailDesign rail = foldback5V().rails().get(0);
+        RectifierDesign bridge = RectifierDesign.bridge(secondaryV, windingOhm, Parts.RECTIFIER);
+        return onMains(changed(rail, bridge, new CapacitorDesign(reservoirF, esrOhm), rail.amplifier()));
+    }
+
+    /** The latching board behind the mains side of bench-12v, with a bleeder that lets the latch go in time. */
+    public static UnitDesign latchingSupply() {
+        RailDesign rail = latching12V().rails().get(0);
+        RailDesign mains = SimulatedUnits.named("bench-12v").rails().get(0);
+        return onMains(changed(rail, mains.rectifier(), new CapacitorDesign(6800e-6, 0.03, 330), rail.amplifier()));
+    }
+
+    private static UnitDesign onMains(RailDesign rail) {
+        return new UnitDesign("supply", "", 115, 60, 0, 0, List.of(cold(rail)));
+    }
+
+    private static RailDesign changed(
+            RailDesign rail, RectifierDesign rectifier, CapacitorDesign reservoir, AmplifierDesign amplifier) {
+        return new RailDesign(
+                rail.name(),
+                rail.negative(),
+                rail.nominalV(),
+                rail.ratedA(),
+                rectifier,
+                reservoir,
+                rail.pass(),
+                rail.limiter(),
+                rail.reference(),
+                amplifier,
+                rail.output(),
+                rail.thermal());
+    }
+
+    /** One of the simulated units with ideal heat sinks. */
+    static UnitDesign cold(String name) {
+        UnitDesign design = SimulatedUnits.named(name);
         return new UnitDesign(
-                "supply", "", 115, 60, 0, 0, List.of(cold(design.rails().get(0))));
+                name,
+                "",
+                design.nominalLineV(),
+                design.nominalLineHz(),
+                design.primaryOhm(),
+                design.magnetisingA(),
+                design.rails().stream().map(Bench::cold).toList());
     }
 
     static RailDesign cold(RailDesign rail) {
@@ -70,7 +124,7 @@ final class Bench {
                 2,
                 direct(20),
                 HARDLY_ANY,
-                new PassDesign(Parts.DRIVER, Parts.PASS, 2200, 470),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 2200, 470),
                 new ConstantCurrent(0.27, 47),
                 new ReferenceDesign(Parts.ZENER_5V6, 1200, false),
                 new AmplifierDesign(Parts.SIGNAL, 2000, 2200, 470e-12),
@@ -103,7 +157,7 @@ final class Bench {
                 4,
                 direct(12),
                 HARDLY_ANY,
-                new PassDesign(Parts.DRIVER, Parts.PASS, 680, 220),
+                PassDesign.darlington(Parts.DRIVER, Parts.PASS, 680, 220),
                 new Foldback(0.4, 120, 500),
                 new ReferenceDesign(Parts.ZENER_3V6, 1500, true),
                 new AmplifierDesign(Parts.SIGNAL, 470, 2700, 470e-12),
@@ -119,7 +173,7 @@ final class Bench {
                 0.05,
                 direct(240),
                 HARDLY_ANY,
-                new PassDesign(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE, 68e3, 10e3),
+                PassDesign.darlington(Parts.HIGH_VOLTAGE, Parts.HIGH_VOLTAGE, 68e3, 10e3),
                 new ConstantCurrent(10, 1000),
                 new ReferenceDesign(Parts.ZENER_91V, 82e3, false),
                 new AmplifierDesign(Parts.HIGH_VOLTAGE, 88e3, 82e3, 1e-12),

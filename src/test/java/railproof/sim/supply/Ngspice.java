@@ -48,7 +48,7 @@ public final class Ngspice {
      *
      * @param netlist name of a resource beside parts.lib
      * @param parameters values that replace those of {@code .param} lines
-     * @param blocks texts that replace {@code @name@} marks
+     * @param blocks texts that replace {@code @name@} marks, and {@code @name=default@} marks, which may be left out
      */
     public static Ngspice run(String netlist, Map<String, String> parameters, Map<String, String> blocks) {
         try {
@@ -56,8 +56,9 @@ public final class Ngspice {
             Files.writeString(folder.resolve("parts.lib"), resource("parts.lib"));
             String text = resource(netlist);
             for (Map.Entry<String, String> block : blocks.entrySet()) {
-                text = text.replace("@" + block.getKey() + "@", block.getValue());
+                text = text.replaceAll("@" + block.getKey() + "(=[^@]*)?@", Matcher.quoteReplacement(block.getValue()));
             }
+            text = text.replaceAll("@\\w+=([^@]*)@", "$1");
             for (Map.Entry<String, String> parameter : parameters.entrySet()) {
                 Matcher place = Pattern.compile("(?m)^(\\.param .*\\b" + parameter.getKey() + "=)\\S+")
                         .matcher(text);
@@ -110,11 +111,20 @@ public final class Ngspice {
 
     /** One of the vectors that the netlist wrote with {@code wrdata waves.txt}, by its place there, from 0. */
     public double[] wave(int vector) {
+        return column(2 * vector + 1);
+    }
+
+    /** The instants of the vectors that the netlist wrote, s. */
+    public double[] instantsS() {
+        return column(0);
+    }
+
+    private double[] column(int column) {
         if (waves.isEmpty()) {
             throw new IllegalStateException("ngspice wrote no " + WAVES + ":\n" + printed);
         }
         return waves.stream()
-                .mapToDouble(line -> Double.parseDouble(line.strip().split("\\s+", -1)[2 * vector + 1]))
+                .mapToDouble(line -> Double.parseDouble(line.strip().split("\\s+", -1)[column]))
                 .toArray();
     }
 

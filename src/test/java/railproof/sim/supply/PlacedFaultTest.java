@@ -82,4 +82,24 @@ final class PlacedFaultTest {
                 .build(Surroundings.standard(1), List.of(placed))
                 .advanceTo(1e-3);
     }
+
+    @ParameterizedTest
+    @CsvSource({
+        "driver-open, its pass transistor has no driver",
+        "driver-low-gain:0.3, its pass transistor has no driver",
+        "sense-resistor-high, nothing limits its current",
+        "limit-transistor-short, nothing limits its current",
+        "limit-transistor-open, nothing limits its current"
+    })
+    void aPartThatTheRailDoesNotHaveCannotBeBroken(String fault, String why) {
+        UnitDesign lamp = SimulatedUnits.named("tape-6v");
+        Surroundings surroundings = Surroundings.standard(1);
+        List<PlacedFault> faults = List.of(PlacedFault.parse(fault));
+
+        String message =
+                String.valueOf(assertThrows(IllegalArgumentException.class, () -> lamp.build(surroundings, faults))
+                        .getMessage());
+
+        assertTrue(message.contains(why) && message.contains("+6 V"), message);
+    }
 }

@@ -14,6 +14,7 @@ import railproof.wire.LinkException;
 
 /** What an ended process still says on its serial port. Needs socat. */
 @Tag("process")
+@Tag("wallclock")
 @Timeout(value = 60, unit = TimeUnit.SECONDS)
 class ExitProcessTest {
     @Test

@@ -46,6 +46,11 @@ public final class PtyPair {
         return new PtyPair(near, far, socat);
     }
 
+    /** The process that is the cable. */
+    public long pid() {
+        return socat.pid();
+    }
+
     /** Pulls the cable. */
     public void pull() throws IOException, InterruptedException {
         socat.destroyForcibly().waitFor();

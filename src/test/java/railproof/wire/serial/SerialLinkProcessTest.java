@@ -36,6 +36,7 @@ import railproof.wire.LinkException;
 
 /** The serial link over pseudo-terminals, with real processes in between. Needs socat. */
 @Tag("process")
+@Tag("wallclock")
 @Timeout(value = 60, unit = TimeUnit.SECONDS)
 class SerialLinkProcessTest {
     private static final long SECOND_NS = 1_000_000_000L;

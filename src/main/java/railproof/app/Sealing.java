@@ -1,0 +1,80 @@
+package railproof.app;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import railproof.base.BadFileException;
+import railproof.judge.Judgement;
+import railproof.record.JudgementJson;
+import railproof.record.RecordException;
+import railproof.record.RunFolder;
+import railproof.run.RunHeader;
+import railproof.seal.KeyFolder;
+import railproof.seal.Sealer;
+import railproof.seal.Verification;
+import railproof.seal.Verifier;
+
+/** Where this bench keeps its keys, and sealing with them. Thread: any. */
+public final class Sealing {
+    /** Overrides where the keys are. */
+    public static final String VARIABLE = "RAILPROOF_KEYS";
+
+    private static final String PROPERTY = "railproof.keys";
+
+    private Sealing() {}
+
+    /** The keys' folder: the property {@code railproof.keys}, else the variable, else in the user's home. */
+    public static KeyFolder keys() {
+        String property = System.getProperty(PROPERTY, "");
+        String variable = Optional.ofNullable(System.getenv(VARIABLE)).orElse("");
+        String asked = property.isEmpty() ? variable : property;
+        return new KeyFolder(
+                asked.isEmpty() ? Path.of(System.getProperty("user.home", "."), ".railproof", "keys") : Path.of(asked));
+    }
+
+    /**
+     * Seals a run at its end.
+     *
+     * @return what went wrong, in words: the record is whole without a seal, and a run must not be lost for it
+     */
+    static Optional<String> afterRun(Path folder, RunHeader header, Instant at) {
+        try {
+            new Sealer(keys()).seal(folder, header, at, Map.of());
+            return Optional.empty();
+        } catch (BadFileException | RecordException e) {
+            return Optional.of("The run is not sealed: " + e.getMessage());
+        }
+    }
+
+    /**
+     * Keeps a judgement made again beside the run's own, under a seal if the run has one.
+     *
+     * @return why it was not kept, in words; empty if it was
+     * @throws RecordException if the disk refuses
+     */
+    public static Optional<String> keepLaterVerdict(Path folder, RunHeader header, Judgement judgement, Instant at)
+            throws RecordException {
+        try {
+            Path file = RunFolder.laterVerdictFile(folder, judgement);
+            byte[] content = JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8);
+            if (Verifier.run(folder, Set.of()).state() == Verification.State.UNSIGNED) {
+                RunFolder.writeLaterVerdict(folder, judgement);
+            } else if (!Files.exists(file) || !Arrays.equals(content, Files.readAllBytes(file))) {
+                new Sealer(keys()).seal(folder, header, at, Map.of(String.valueOf(file.getFileName()), content));
+            }
+            return Optional.empty();
+        } catch (BadFileException e) {
+            return Optional.of("This verdict is not kept beside the run: " + e.getMessage());
+        } catch (RecordException e) {
+            throw e;
+        } catch (IOException e) {
+            throw new RecordException("read the run", folder, e);
+        }
+    }
+}

@@ -1,0 +1,180 @@
+package railproof.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import railproof.base.Unit;
+import railproof.diagnosis.Diagnosis;
+import railproof.diagnosis.Diagnosis.Advice;
+import railproof.diagnosis.Diagnosis.PartSuspect;
+import railproof.diagnosis.Evidence;
+import railproof.diagnosis.Evidence.RangeOf;
+import railproof.diagnosis.PartFit.Fitted;
+import railproof.profile.PartValue;
+import railproof.profile.Profile;
+import railproof.profile.Rail;
+
+/** A diagnosis as plain text for a terminal, at most 100 columns wide. Pure. */
+public final class DiagnosisText {
+    private static final int SHOWN_SUSPECTS = 5;
+    private static final double SHOWN_RATIO = 0.01;
+    private static final double WORTH_BITS = 0.02;
+    private static final List<Integer> WIDTHS = List.of(4, 13, 52, 9);
+    private static final List<Integer> FIT_WIDTHS = List.of(30, 26, 40);
+
+    private DiagnosisText() {}
+
+    /** Suspects, evidence, advice, fitted parts; ends with a line end. */
+    public static String text(Rail rail, Diagnosis diagnosis, List<Fitted> fitted) {
+        TextTable table = new TextTable(WIDTHS);
+        table.remark(
+                0,
+                "Rail " + rail.name() + ", from "
+                        + diagnosis.readings().values().size() + " readings at: "
+                        + diagnosis.readings().nodes().stream()
+                                .sorted()
+                                .map(node -> node.words())
+                                .collect(Collectors.joining(", ")));
+        if (rail.parts().isEmpty()) {
+            table.remark(0, "The profile states no part values: typical ones are assumed, so this is a rough guide.");
+        }
+        table.rule()
+                .row(List.of("", "Stage", "Part, and what is wrong with it", "Prob."))
+                .rule();
+        table.row(List.of("", "", "nothing wrong", percent(diagnosis.soundRatio())));
+        List<PartSuspect> shown = diagnosis.suspects().stream()
+                .limit(SHOWN_SUSPECTS)
+                .filter(s -> s.probabilityRatio() >= SHOWN_RATIO)
+                .toList();
+        for (int i = 0; i < shown.size(); i++) {
+            PartSuspect suspect = shown.get(i);
+            table.row(List.of(
+                    (i + 1) + ".",
+                    suspect.part().stage().words(),
+                    suspect.words(),
+                    percent(suspect.probabilityRatio())));
+            suspect.evidence().forEach(evidence -> table.remark(5, evidence(evidence)));
+            if (suspect.evidence().isEmpty()) {
+                table.remark(5, "nothing read so far speaks for or against it by itself");
+            }
+        }
+        table.rule().remark(0, conclusion(diagnosis));
+        next(diagnosis).forEach(line -> table.remark(0, line));
+        return table + fitted(fitted);
+    }
+
+    /** One sentence: what the readings carry, and no more. */
+    public static String conclusion(Diagnosis diagnosis) {
+        PartSuspect first = diagnosis.suspects().get(0);
+        if (diagnosis.sound()) {
+            return "Nothing read so far is unlike a sound unit (" + percent(diagnosis.soundRatio()) + ").";
+        }
+        if (diagnosis.found()) {
+            return "Most probably: " + first.words() + " (" + percent(first.probabilityRatio()) + ").";
+        }
+        if (!diagnosis.alike().isEmpty()) {
+            return "These readings do not tell apart: "
+                    + diagnosis.alike().stream().map(s -> s.part().words()).collect(Collectors.joining(", "))
+                    + ".";
+        }
+        return "Leading suspect: " + first.words() + " (" + percent(first.probabilityRatio()) + "); not sure yet.";
+    }
+
+    /** Where to probe next, if it is worth it. */
+    public static List<String> next(Diagnosis diagnosis) {
+        List<Advice> worth = diagnosis.next().stream()
+                .filter(advice -> advice.bitsDimensionless() >= WORTH_BITS)
+                .limit(3)
+                .toList();
+        if (worth.isEmpty()) {
+            return diagnosis.next().isEmpty()
+                    ? List.of("Every node has been read.")
+                    : List.of("No other node would be expected to tell more.");
+        }
+        List<String> lines = new ArrayList<>();
+        lines.add("Probe next: "
+                + worth.stream()
+                        .map(advice -> advice.node().words()
+                                + String.format(Locale.ROOT, " (%.2f bit)", advice.bitsDimensionless()))
+                        .collect(Collectors.joining(", then "))
+                + ".");
+        return lines;
+    }
+
+    /** What has to be said before anybody takes the cover off. */
+    public static List<String> cautions(Profile profile) {
+        List<String> cautions = new ArrayList<>();
+        cautions.add("Inside an open supply: the mains side, the transformer and the capacitors can kill. Only people"
+                + " trained and, where the law asks for it, licensed; local codes come first.");
+        cautions.add("Isolating transformer and residual-current device before the unit; a variac does not isolate. One"
+                + " hand, insulated probe, nothing metal on you.");
+        cautions.add(
+                "Connect the probe with the line off and the capacitors measured to be down; they hold their charge"
+                        + " and some of it comes back.");
+        cautions.add("Heat sinks are hot and, on many old units, live.");
+        if (profile.rails().stream().anyMatch(Rail::hazardousLive)) {
+            cautions.add("HAZARDOUS LIVE: a rail of this unit can exceed 60 V d.c., its raw side more than that.");
+        }
+        cautions.addAll(profile.cautions());
+        return cautions;
+    }
+
+    private static String evidence(Evidence e) {
+        Unit unit = e.feature().sight().unit();
+        String value =
+                Quantities.withUncertainty(e.value().value(), 2 * e.value().standardU(), unit);
+        return (e.speaksFor() ? "for: " : "against: ") + e.feature().words() + " " + value + "; sound units "
+                + range(e.sound(), unit) + ", this fault " + range(e.fault(), unit);
+    }
+
+    private static String range(RangeOf range, Unit unit) {
+        return rounded(range.lowDimensionless(), unit) + " to " + rounded(range.highDimensionless(), unit);
+    }
+
+    private static String rounded(double value, Unit unit) {
+        // what the model says is not known better than to three digits
+        double shown = value == 0 ? 0 : Double.parseDouble(String.format(Locale.ROOT, "%.3g", value));
+        return Quantities.plain(Math.abs(shown) < 1e-6 ? 0 : shown, unit);
+    }
+
+    private static String fitted(List<Fitted> fitted) {
+        if (fitted.isEmpty()) {
+            return "";
+        }
+        TextTable table = new TextTable(FIT_WIDTHS);
+        table.row(List.of("Fitted part", "Value ± U", "Circuit diagram")).rule();
+        for (Fitted part : fitted) {
+            table.row(List.of(
+                    name(part.part()),
+                    Quantities.withUncertainty(
+                            part.fitted().value(),
+                            2 * part.fitted().standardU(),
+                            part.fitted().unit()),
+                    Quantities.plain(part.nominalDimensionless(), part.fitted().unit())
+                            + String.format(Locale.ROOT, " ± %.3g %%", 100 * part.toleranceRatio())
+                            + (part.outside() ? ": outside" : "")));
+        }
+        return table.rule().toString();
+    }
+
+    private static String name(PartValue value) {
+        return switch (value) {
+            case RESERVOIR -> "reservoir";
+            case RESERVOIR_ESR -> "reservoir, series resistance";
+            case WINDING -> "source and winding resistance";
+            case SENSE -> "current-sense resistor";
+            case REFERENCE -> "reference";
+            case BASE_FEED -> "base feed resistor";
+            case DIVIDER_UPPER -> "upper divider resistor";
+            default -> value.key();
+        };
+    }
+
+    private static String percent(double ratio) {
+        if (ratio > 0.995) {
+            return "> 99 %";
+        }
+        return ratio < 0.005 ? "< 1 %" : String.format(Locale.ROOT, "%.0f %%", 100 * ratio);
+    }
+}

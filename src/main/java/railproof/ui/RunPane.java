@@ -1,0 +1,151 @@
+package railproof.ui;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Consumer;
+import javafx.scene.Parent;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.ProgressBar;
+import javafx.scene.control.TextField;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.VBox;
+import railproof.profile.Profile;
+import railproof.report.RunWords;
+
+/** A run as it goes: the path, the curve being drawn, what happens now and next, and what the operator is asked. */
+final class RunPane implements ScreenPane {
+    private static final int REMARKS = 6;
+
+    private final Profile profile;
+    private final VBox root = new VBox();
+    private final PathPane path;
+    private final PlotPane plot = new PlotPane();
+    private final CapturePane capture = new CapturePane();
+    private final Label now = new Label();
+    private final Label next = new Label();
+    private final Label left = new Label();
+    private final ProgressBar progress = new ProgressBar(0);
+    private final Label remarks = new Label();
+    private final VBox prompt = new VBox();
+    private final Label promptWords = new Label();
+    private final TextField answer = new TextField();
+
+    RunPane(Profile profile, Consumer<String> onAnswer) {
+        this.profile = profile;
+        this.path = new PathPane(profile);
+        root.getStyleClass().add("run");
+        prompt(onAnswer);
+        VBox curves = new VBox(plot, capture);
+        curves.getStyleClass().add("curves");
+        VBox.setVgrow(plot, Priority.ALWAYS);
+        HBox.setHgrow(curves, Priority.ALWAYS);
+        HBox below = new HBox(curves, nowPane());
+        below.getStyleClass().add("below");
+        VBox.setVgrow(below, Priority.ALWAYS);
+        root.getChildren().addAll(path.root(), prompt, below);
+    }
+
+    private VBox nowPane() {
+        now.setId("now");
+        now.setWrapText(true);
+        now.getStyleClass().add("now");
+        next.setId("next");
+        next.setWrapText(true);
+        left.setId("left");
+        left.getStyleClass().add("left");
+        progress.setMaxWidth(Double.MAX_VALUE);
+        progress.setFocusTraversable(false);
+        progress.setAccessibleText("How far the run is");
+        remarks.setId("remarks");
+        remarks.setWrapText(true);
+        remarks.getStyleClass().add("remarks");
+        VBox box = new VBox(title("Now"), now, progress, left, title("Next"), next, title("Remarks"), remarks);
+        box.getStyleClass().add("now-pane");
+        return box;
+    }
+
+    private static Label title(String words) {
+        Label label = new Label(words);
+        label.getStyleClass().add("stage-title");
+        return label;
+    }
+
+    private void prompt(Consumer<String> onAnswer) {
+        prompt.getStyleClass().add("prompt");
+        promptWords.setId("prompt");
+        promptWords.setWrapText(true);
+        promptWords.getStyleClass().add("prompt-words");
+        answer.setId("answer");
+        answer.setAccessibleText("Answer");
+        Button done = new Button("Done  (Enter)");
+        done.setId("done");
+        done.getStyleClass().add("main-button");
+        Runnable send = () -> {
+            onAnswer.accept(answer.getText().strip());
+            answer.clear();
+        };
+        done.setOnAction(event -> send.run());
+        answer.setOnAction(event -> send.run());
+        HBox row = new HBox(answer, done);
+        row.getStyleClass().add("row");
+        prompt.getChildren().addAll(promptWords, row);
+        asks("");
+    }
+
+    private void asks(String question) {
+        boolean asked = !question.isEmpty();
+        boolean changed = !question.equals(promptWords.getText());
+        promptWords.setText(question);
+        prompt.setVisible(asked);
+        prompt.setManaged(asked);
+        if (asked && changed) {
+            answer.requestFocus();
+        }
+    }
+
+    @Override
+    public void show(RunView view) {
+        path.show(view);
+        plot.show(Plots.of(view, profile));
+        capture.show(view.capture());
+        asks(view.prompt());
+        now.setText(nowWords(view));
+        next.setText(view.next()
+                .map(item -> (item.rail().isEmpty() ? "" : item.rail() + ": ") + RunWords.section(item.section()))
+                .orElse("verdict"));
+        progress.setProgress(view.doneRatio());
+        left.setText(view.points().size() + " of about " + view.planned() + " points"
+                + (view.leftS().isPresent()
+                        ? ", about " + RunWords.duration(view.leftS().getAsDouble()) + " left"
+                        : ""));
+        List<String> lines = view.remarks();
+        remarks.setText(String.join("\n", lines.subList(Math.max(0, lines.size() - REMARKS), lines.size())));
+    }
+
+    private static String nowWords(RunView view) {
+        return switch (view.phase()) {
+            case CONNECTING -> "Meeting the instruments; each is switched off first";
+            case RUNNING ->
+                view.rail() + ": " + view.section().map(RunWords::section).orElse("");
+            case STOPPING -> "STOPPING: load off, then line off";
+            case JUDGING, ENDED ->
+                "Over ("
+                        + view.outcome()
+                                .map(outcome -> outcome.end().name().toLowerCase(Locale.ROOT))
+                                .orElse("no record")
+                        + ")";
+        };
+    }
+
+    @Override
+    public Parent root() {
+        return root;
+    }
+
+    @Override
+    public void focus() {
+        answer.requestFocus();
+    }
+}

@@ -1,0 +1,12 @@
+package railproof.ui;
+
+import java.nio.file.Path;
+
+/**
+ * What the window starts with.
+ *
+ * @param rig rig file, or the name of a bench that comes with the program
+ * @param dataDirectory where run folders are kept
+ * @param operator who stands at the bench, empty if not said
+ */
+public record WindowSettings(String rig, Path dataDirectory, String operator) {}
