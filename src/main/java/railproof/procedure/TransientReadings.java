@@ -37,7 +37,7 @@ final class TransientReadings {
     private final Rail rail;
     private final Waveform waveform;
     private final Accuracy accuracy;
-    private final double cycleSamples;
+    private final double cycleSamplesDimensionless;
     private final double lineHz;
     private final double[] outputV;
 
@@ -49,7 +49,7 @@ final class TransientReadings {
      */
     TransientReadings(Rail rail, Waveform waveform, Accuracy accuracy, double lineHz) {
         this.lineHz = lineHz;
-        this.cycleSamples = waveform.rateHz() / lineHz;
+        this.cycleSamplesDimensionless = waveform.rateHz() / lineHz;
         this.rail = rail;
         this.waveform = waveform;
         this.accuracy = accuracy;
@@ -78,8 +78,9 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> step(double quietS, double bandV) {
         int quiet = quietSamples(quietS);
-        OptionalInt onset = StepOnset.index(outputV, quiet, cycleSamples);
-        Transient answer = Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV, cycleSamples);
+        OptionalInt onset = StepOnset.index(outputV, quiet, cycleSamplesDimensionless);
+        Transient answer =
+                Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV, cycleSamplesDimensionless);
         Map<Quantity, Reading> readings = excursions(
                 answer.finalV(), volts(answer.dipV(), answer.dipU()), volts(answer.overshootV(), answer.overshootU()));
         double bandU =
@@ -131,14 +132,14 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> afterOverload(double quietS) {
         int quiet = quietSamples(quietS);
-        return rise(StepOnset.index(outputV, quiet, cycleSamples).orElse(quiet));
+        return rise(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet));
     }
 
     private Map<Quantity, Reading> rise(int fromIndex) {
         Band band = bandV();
         Rise rise = Rise.of(
                 outputV,
-                new Rise.Timing(waveform.rateHz(), cycleSamples),
+                new Rise.Timing(waveform.rateHz(), cycleSamplesDimensionless),
                 Math.min(fromIndex, outputV.length - 10),
                 band.low(),
                 band.high(),

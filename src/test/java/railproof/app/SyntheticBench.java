@@ -13,11 +13,9 @@ import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.LoadMode;
 import railproof.rig.Accuracy;
-import railproof.rig.Bench;
 import railproof.rig.Envelope;
 import railproof.run.Point;
 import railproof.run.Quantity;
-import railproof.run.RunEvent;
 import railproof.run.Section;
 import railproof.run.Setpoint;
 import railproof.run.Waveform;
@@ -27,7 +25,7 @@ import railproof.run.Waveform;
  * hard limit and a course for every change ({@link SyntheticChange}), read through a channel and a load whose errors are drawn from the uncertainties they state. Procedures
  * and judge see what they see on any bench; no protocol lies between, so thousands of rigs take minutes.
  */
-final class SyntheticBench implements Bench {
+final class SyntheticBench extends QuietBench {
     private static final double NOISE_V = 2e-4;
     static final Accuracy CHANNEL = new Accuracy(2e-4, 5e-4, 1e-4, NOISE_V);
     private static final double DIGIT_A = 5e-4;
@@ -275,11 +273,6 @@ final class SyntheticBench implements Bench {
     }
 
     @Override
-    public double lineBandRatio() {
-        return 0.001;
-    }
-
-    @Override
     public boolean lineSwitchesUnderLoad() {
         return true;
     }
@@ -287,16 +280,6 @@ final class SyntheticBench implements Bench {
     @Override
     public void lineSwitch(boolean live) {
         lineV = live ? lineSetV : 0;
-    }
-
-    @Override
-    public Reading lineCurrent() {
-        return new railproof.base.Missing("not measured here");
-    }
-
-    @Override
-    public boolean sharesLoad(String rail, String other) {
-        return false;
     }
 
     @Override
@@ -375,11 +358,6 @@ final class SyntheticBench implements Bench {
     }
 
     @Override
-    public double loadMinimumV(String rail) {
-        return 0.3;
-    }
-
-    @Override
     public void pause(Duration duration) {
         timeS += duration.toNanos() * 1e-9;
     }
@@ -387,11 +365,6 @@ final class SyntheticBench implements Bench {
     @Override
     public <T> T workOut(Supplier<T> task) {
         return task.get();
-    }
-
-    @Override
-    public String ask(String text) {
-        return "";
     }
 
     @Override
@@ -407,15 +380,5 @@ final class SyntheticBench implements Bench {
     @Override
     public void record(Waveform waveform) {
         waveforms.add(waveform);
-    }
-
-    @Override
-    public void section(Section section, String rail, int pointsPlanned) {
-        // nobody watches
-    }
-
-    @Override
-    public void note(RunEvent.Note.Level noteLevel, String text) {
-        // nobody watches
     }
 }
