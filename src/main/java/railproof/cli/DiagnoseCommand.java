@@ -1,5 +1,6 @@
 package railproof.cli;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
@@ -14,7 +15,9 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import railproof.app.ExitStatus;
+import railproof.app.Sealing;
 import railproof.base.BadFileException;
+import railproof.base.SystemClock;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
 import railproof.diagnosis.PartFit;
@@ -33,6 +36,7 @@ import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.report.DiagnosisText;
 import railproof.run.RunData;
+import railproof.run.RunHeader;
 
 /** {@code railproof diagnose}: which stage is bad. */
 @Command(
@@ -120,7 +124,7 @@ final class DiagnoseCommand implements Callable<Integer> {
         Optional<Path> folder = run.isPresent() ? Optional.of(Inputs.run(run.get(), data)) : Optional.empty();
         Optional<RunData> archived = folder.isPresent() ? Optional.of(RunFolder.read(folder.get())) : Optional.empty();
         Profile type = type(archived).profile();
-        if (confirm.isPresent() && folder.isPresent()) {
+        if (confirm.isPresent() && folder.isPresent() && archived.isPresent()) {
             return confirm(folder.get(), type, confirm.get());
         }
         Map<Rail, Readings> read = read(archived, type);
@@ -221,7 +225,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 : found.contains(ExitStatus.NOT_JUDGED) ? ExitStatus.NOT_JUDGED : ExitStatus.PASSED;
     }
 
-    private int confirm(Path folder, Profile type, String label) throws RecordException {
+    private int confirm(Path folder, Profile type, String label) throws BadFileException, RecordException {
         UnitPart part = UnitPart.ofLabel(label)
                 .orElseThrow(() -> new ParameterException(
                         spec.commandLine(),
@@ -231,8 +235,12 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Path file = Repairs.confirm(folder, type.id(), part);
-        screen.say("Kept: it was the " + part.words() + " (" + file + ")");
+        Sealing.keep(
+                folder,
+                Repairs.FILE,
+                Repairs.text(type.id(), part).getBytes(StandardCharsets.UTF_8),
+                SystemClock.INSTANCE.wallTime());
+        screen.say("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")");
         return ExitStatus.PASSED.code();
     }
 }

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -84,7 +85,8 @@ class ProfileFileTest {
                         Optional.of(0.012),
                         Optional.of(new Band(9.2, 11.2)),
                         Optional.of(new Band(1.5, 6.5)),
-                        DynamicLimits.NONE));
+                        DynamicLimits.NONE),
+                Optional.empty());
         Rail minus = new Rail(
                 "-12 V",
                 -12,
@@ -101,7 +103,8 @@ class ProfileFileTest {
                         Optional.empty(),
                         Optional.empty(),
                         Optional.empty(),
-                        DynamicLimits.NONE));
+                        DynamicLimits.NONE),
+                Optional.empty());
         Plan plan = new Plan(
                 List.of(0.0, 0.5, 1.0),
                 5,
@@ -120,7 +123,8 @@ class ProfileFileTest {
                         new LineRating(115, 103.5, 126.5, 60),
                         plan,
                         DecisionRule.GUARD_BAND,
-                        List.of("Isolated loads.")),
+                        List.of("Isolated loads."),
+                        Map.of()),
                 file.profile());
         assertEquals(SourceText.of("pair.toml", GOOD), file.source());
     }
