@@ -1,5 +1,6 @@
 package railproof.cli;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
@@ -124,7 +125,7 @@ final class DiagnoseCommand implements Callable<Integer> {
         Optional<RunData> archived = folder.isPresent() ? Optional.of(RunFolder.read(folder.get())) : Optional.empty();
         Profile type = type(archived).profile();
         if (confirm.isPresent() && folder.isPresent() && archived.isPresent()) {
-            return confirm(folder.get(), archived.get().header(), type, confirm.get());
+            return confirm(folder.get(), type, confirm.get());
         }
         Map<Rail, Readings> read = read(archived, type);
         boolean ask = guided || (run.isEmpty() && readings.isEmpty());
@@ -224,7 +225,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 : found.contains(ExitStatus.NOT_JUDGED) ? ExitStatus.NOT_JUDGED : ExitStatus.PASSED;
     }
 
-    private int confirm(Path folder, RunHeader header, Profile type, String label) throws RecordException {
+    private int confirm(Path folder, Profile type, String label) throws BadFileException, RecordException {
         UnitPart part = UnitPart.ofLabel(label)
                 .orElseThrow(() -> new ParameterException(
                         spec.commandLine(),
@@ -234,8 +235,12 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Optional<String> refused = Sealing.keepRepair(folder, header, type.id(), part, SystemClock.INSTANCE.wallTime());
-        screen.say(refused.orElse("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")"));
-        return (refused.isEmpty() ? ExitStatus.PASSED : ExitStatus.BAD_INPUT).code();
+        Sealing.keep(
+                folder,
+                Repairs.FILE,
+                Repairs.text(type.id(), part).getBytes(StandardCharsets.UTF_8),
+                SystemClock.INSTANCE.wallTime());
+        screen.say("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")");
+        return ExitStatus.PASSED.code();
     }
 }

@@ -25,7 +25,11 @@ public final class Repairs {
 
     private Repairs() {}
 
-    /** What the file holds; a later word on the same run replaces an earlier one. */
+    /**
+     * What was found to be the cause, as {@link #FILE} says it.
+     *
+     * @param profileId the type of supply
+     */
     public static String text(String profileId, UnitPart part) {
         ObjectNode json = Json.object()
                 .put("format_version", VERSION)

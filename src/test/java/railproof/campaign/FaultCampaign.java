@@ -9,6 +9,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -147,7 +148,7 @@ final class FaultCampaign {
                                     bench,
                                     link.name(),
                                     injection.seed(),
-                                    () -> running.get().stop("stop pressed"),
+                                    () -> Objects.requireNonNull(running.get()).stop("stop pressed"),
                                     () -> secondController(bench),
                                     () -> jump(injection, clock)));
                 });
