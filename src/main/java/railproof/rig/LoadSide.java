@@ -205,10 +205,6 @@ final class LoadSide {
         }
         throw new RunEndException(
                 RunOutcome.End.FAULTED,
-                String.format(
-                        Locale.ROOT,
-                        "load \"%s\" draws %.3g A with its input commanded off",
-                        load,
-                        seenA));
+                String.format(Locale.ROOT, "load \"%s\" draws %.3g A with its input commanded off", load, seenA));
     }
 }
