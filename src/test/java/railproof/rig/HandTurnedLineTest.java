@@ -97,11 +97,12 @@ class HandTurnedLineTest {
     @Test
     void nobodySwitchingTheMainsOffEndsTheRunAndIsNotTakenForOff() {
         FakeRig noRelay = FakeRig.withoutLineRelay();
-        noRelay.board.lineV = 28;
+        noRelay.board.lineV = 32;
+        noRelay.board.alwaysFed = true;
 
         RunOutcome outcome = noRelay.run(bench -> {
             bench.envelope(FakeRig.RAIL, new Envelope(5, 6, 10));
-            bench.lineOn(28, 60);
+            bench.lineOn(32, 60);
             bench.lineOff();
         });
 
