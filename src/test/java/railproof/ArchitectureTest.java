@@ -76,6 +76,7 @@ class ArchitectureTest {
                             "rig",
                             "procedure",
                             "judge",
+                            "diagnosis",
                             "record",
                             "seal",
                             "archive",

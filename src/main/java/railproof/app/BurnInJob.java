@@ -74,7 +74,8 @@ final class BurnInJob implements RunJob {
                 .filter(RunEvent.BurnInPlanned.class::isInstance)
                 .findFirst()
                 .map(event -> Duration.ofMillis(Math.round(1000 * ((RunEvent.BurnInPlanned) event).askedS())))
-                .orElseThrow(() -> refusal("this run is no burn-in"));
+                .orElseThrow(() ->
+                        refusal("this run is no burn-in, or broke off before its plan was on record: begin a new one"));
         if (request.time().isPresent() && !request.time().get().equals(asked)) {
             throw refusal("this run was begun for " + asked.toSeconds() / 3600.0 + " h; leave out --hours");
         }

@@ -1,7 +1,6 @@
 package railproof.app;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -10,10 +9,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import railproof.base.BadFileException;
-import railproof.judge.Judgement;
-import railproof.record.JudgementJson;
 import railproof.record.RecordException;
 import railproof.record.RunFolder;
+import railproof.record.RunSummary;
 import railproof.run.RunHeader;
 import railproof.seal.KeyFolder;
 import railproof.seal.Sealer;
@@ -53,24 +51,23 @@ public final class Sealing {
     }
 
     /**
-     * Keeps a judgement made again beside the run's own, under a seal if the run has one.
+     * Keeps a file that was made later beside a run, under a seal if the run has one; replaces an earlier one of its
+     * name.
      *
-     * @return why it was not kept, in words; empty if it was
+     * @param name its name, one of those that may be added to a sealed run
+     * @throws BadFileException if the run was changed since it was sealed: then nothing is kept
      * @throws RecordException if the disk refuses
      */
-    public static Optional<String> keepLaterVerdict(Path folder, RunHeader header, Judgement judgement, Instant at)
-            throws RecordException {
+    public static void keep(Path folder, String name, byte[] content, Instant at)
+            throws BadFileException, RecordException {
         try {
-            Path file = RunFolder.laterVerdictFile(folder, judgement);
-            byte[] content = JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8);
+            Path file = folder.resolve(name);
             if (Verifier.run(folder, Set.of()).state() == Verification.State.UNSIGNED) {
-                RunFolder.writeLaterVerdict(folder, judgement);
+                RunFolder.writeBytes(folder, name, content);
             } else if (!Files.exists(file) || !Arrays.equals(content, Files.readAllBytes(file))) {
-                new Sealer(keys()).seal(folder, header, at, Map.of(String.valueOf(file.getFileName()), content));
+                RunHeader header = RunSummary.of(folder).header();
+                new Sealer(keys()).seal(folder, header, at, Map.of(name, content));
             }
-            return Optional.empty();
-        } catch (BadFileException e) {
-            return Optional.of("This verdict is not kept beside the run: " + e.getMessage());
         } catch (RecordException e) {
             throw e;
         } catch (IOException e) {

@@ -86,21 +86,8 @@ final class BurnInCommand implements Callable<Integer> {
     @Option(names = "--hours", paramLabel = "H", description = "time under load, if not the profile's")
     private Optional<Double> hours = Optional.empty();
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
-
-    @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who runs it")
-    private String operator = "";
-
-    @Option(names = "--json", description = "print the results as a JSON list")
-    private boolean json;
-
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one")
-    private boolean realTime;
+    @Mixin
+    private RunOptions options = new RunOptions();
 
     BurnInCommand(Screen screen) {
         this.screen = screen;
@@ -116,7 +103,15 @@ final class BurnInCommand implements Callable<Integer> {
             ProfileFile profile = Inputs.profile(unit.profile);
             problems.addAll(Placement.of(rig.config(), profile.profile()).problems());
             requests.add(new BurnInRequest(
-                    new RunRequest(rig, profile, unit.unit, Stage.AS_LEFT, operator, data, unit.simFault, realTime),
+                    new RunRequest(
+                            rig,
+                            profile,
+                            unit.unit,
+                            Stage.AS_LEFT,
+                            options.operator(),
+                            options.data(),
+                            unit.simFault,
+                            options.realTime()),
                     time,
                     unit.resume));
         }
@@ -158,7 +153,7 @@ final class BurnInCommand implements Callable<Integer> {
 
     private void archive(BurnInRequest request, BurnInResult result) throws BadFileException {
         if (result.run().isPresent()) {
-            archive.archiving(request.run().rig().config().archiveUrl(), data)
+            archive.archiving(request.run().rig().config().archiveUrl(), options.data())
                     .changed(result.run().get().folder())
                     .forEach(screen::say);
         }
@@ -186,7 +181,7 @@ final class BurnInCommand implements Callable<Integer> {
     }
 
     private void show(List<BurnInResult> results) {
-        if (json) {
+        if (options.json()) {
             screen.print(results.stream()
                     .flatMap(result -> result.run().stream())
                     .map(run -> RunJson.result(run.run(), run.judgement()).strip())
@@ -204,7 +199,7 @@ final class BurnInCommand implements Callable<Integer> {
     }
 
     private void show(BurnInResult result, RunResult run) {
-        if (!json) {
+        if (!options.json()) {
             run.judgement().ifPresent(judgement -> screen.out().print(VerdictTable.text(run.run(), judgement)));
         }
         screen.say("Record: " + run.folder());

@@ -11,12 +11,15 @@ import railproof.rig.Operator;
 
 /**
  * The keyboard of a burn-in: {@code p UNIT} pauses, {@code c UNIT} continues, {@code s UNIT} stops; with one unit its
- * name can be left out. Anything else answers the oldest open question. Reads on a daemon thread of its own
- * ({@code keyboard}); an end of the input is no command.
+ * name can be left out. Anything else answers the oldest open question. With none open, Enter alone shows how all units
+ * stand, and what is not understood is said to be so. Reads on a daemon thread of its own ({@code keyboard}); an end of
+ * the input is no command.
  *
  * <p>Thread: questions from the control threads, lines from the keyboard's.
  */
 final class BurnInKeyboard {
+    private static final String COMMANDS = "p UNIT pauses, c UNIT continues, s UNIT stops, Enter alone shows all units";
+
     private final Screen screen;
     private final BurnInControl control;
     private final Map<String, Asked> open = new LinkedHashMap<>();
@@ -49,10 +52,13 @@ final class BurnInKeyboard {
         String[] words = line.split("\\s+", 2);
         String command = words[0].toLowerCase(Locale.ROOT);
         if (!List.of("p", "c", "s").contains(command)) {
-            answer(line);
+            if (!answered(line)) {
+                withoutQuestion(line);
+            }
             return;
         }
-        List<String> units = control.units();
+        List<String> units =
+                control.units().stream().filter(unit -> !control.over(unit)).toList();
         String unit = words.length > 1 ? words[1] : units.size() == 1 ? units.get(0) : "";
         boolean done =
                 switch (command) {
@@ -61,18 +67,35 @@ final class BurnInKeyboard {
                     default -> control.stop(unit, "stopped by the operator");
                 };
         if (!done) {
-            screen.say("No unit \"" + unit + "\" is going; there are: " + String.join(", ", units)
-                    + ". p UNIT pauses, c UNIT continues, s UNIT stops");
+            String which = unit.isEmpty() ? "Which unit?" : "No unit \"" + unit + "\" is being burnt in.";
+            screen.say(which + " There are: " + String.join(", ", units) + ". " + COMMANDS);
         }
     }
 
-    private synchronized void answer(String line) {
+    private void withoutQuestion(String line) {
+        if (!line.isEmpty()) {
+            screen.say("Not understood: \"" + line + "\". " + COMMANDS);
+            return;
+        }
+        for (String unit : control.units()) {
+            screen.say(
+                    control.over(unit)
+                            ? unit + "  over"
+                            : control.progress(unit)
+                                    .map(now -> BurnInLines.lines(unit, now))
+                                    .orElse(unit + "  not begun yet"));
+        }
+    }
+
+    /** Gives the line to the oldest open question; says whether there is one. */
+    private synchronized boolean answered(String line) {
         for (Asked asked : open.values()) {
             if (!asked.text.isEmpty() && asked.answer.isEmpty()) {
                 asked.answer = Optional.of(line);
-                return;
+                return true;
             }
         }
+        return false;
     }
 
     /** Whoever answers the questions of a unit. */

@@ -3,17 +3,16 @@ package railproof.cli;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.function.BiConsumer;
+import org.jspecify.annotations.Nullable;
 import railproof.app.BurnInControl;
-import railproof.base.Unit;
 import railproof.procedure.BurnInProgress;
-import railproof.report.Quantities;
 import railproof.run.RunEvent;
 
 /**
- * Shows burn-ins as they go: notes at once, a status line per unit now and then by the run's own time. Whole lines, no
+ * Shows burn-ins as they go: notes at once, a status line per unit when it does something
+ * else and now and then by the run's own time. Whole lines, no
  * cursor movements, so that any terminal and any file can take them.
  *
  * <p>Thread: the record writers'.
@@ -26,7 +25,7 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
     private final Screen screen;
     private final BurnInControl control;
     private final double everyS;
-    private final Map<String, Double> lastS = new HashMap<>();
+    private final Map<String, BurnInProgress> shown = new HashMap<>();
 
     BurnInLines(Screen screen, BurnInControl control, boolean terminal) {
         this.screen = screen;
@@ -44,41 +43,41 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
                     + hours(ended.elapsedS()) + "; load and line off: "
                     + ended.outcome().safeState().name().toLowerCase(Locale.ROOT));
         } else if (event instanceof RunEvent.PointTaken) {
-            double last = Objects.requireNonNull(lastS.getOrDefault(unit, Double.NEGATIVE_INFINITY));
-            control.progress(unit)
-                    .filter(now -> now.elapsedS() - last >= everyS)
-                    .ifPresent(now -> {
-                        lastS.put(unit, now.elapsedS());
-                        screen.say(line(unit, now));
-                    });
+            control.progress(unit).filter(now -> due(shown.get(unit), now)).ifPresent(now -> {
+                shown.put(unit, now);
+                screen.say(lines(unit, now));
+            });
         }
     }
 
-    static String line(String unit, BurnInProgress now) {
-        StringBuilder line = new StringBuilder(unit + "  " + now.phase().words() + ", " + hours(now.loadedS()) + " of "
+    private boolean due(@Nullable BurnInProgress last, BurnInProgress now) {
+        return last == null || last.phase() != now.phase() || now.elapsedS() - last.elapsedS() >= everyS;
+    }
+
+    /** How a unit stands, a line for itself and, under load, one for each rail. */
+    static String lines(String unit, BurnInProgress now) {
+        StringBuilder text = new StringBuilder(unit + "  " + now.phase().words() + ", " + hours(now.loadedS()) + " of "
                 + hours(now.askedS()) + ", about " + hours(now.leftS()) + " left");
-        for (BurnInProgress.RailNow rail : now.rails()) {
-            line.append("  |  ").append(rail.name()).append(": ");
-            line.append(value(rail.outputV(), Unit.VOLT));
-            if (rail.ripplePpV().isPresent()) {
-                line.append(", ripple ")
-                        .append(value(rail.ripplePpV(), Unit.VOLT))
-                        .append(" p-p");
-            }
-            if (rail.heatSinkC().isPresent()) {
-                line.append(", heat sink ")
-                        .append(String.format(
-                                Locale.ROOT, "%.1f °C", rail.heatSinkC().getAsDouble()));
-            }
-            line.append(", ").append(rail.trend());
+        if (now.phase() != BurnInProgress.Phase.LOADED) {
+            return text.toString();
         }
-        return line.toString();
+        int width = now.rails().stream()
+                .mapToInt(rail -> rail.name().length())
+                .max()
+                .orElse(0);
+        for (BurnInProgress.RailNow rail : now.rails()) {
+            text.append(String.format(Locale.ROOT, "%n    %-" + width + "s", rail.name()))
+                    .append(shown("  %8.3f V", rail.outputV(), 1))
+                    .append(shown("  ripple %6.1f mV p-p", rail.ripplePpV(), 1000))
+                    .append(shown("  heat sink %5.1f °C", rail.heatSinkC(), 1))
+                    .append("  ")
+                    .append(rail.trend());
+        }
+        return text.toString();
     }
 
-    private static String value(OptionalDouble value, Unit unit) {
-        return value.isPresent()
-                ? Quantities.plain(Double.parseDouble(String.format(Locale.ROOT, "%.4g", value.getAsDouble())), unit)
-                : "-";
+    private static String shown(String format, OptionalDouble value, double scale) {
+        return value.isPresent() ? String.format(Locale.ROOT, format, scale * value.getAsDouble()) : "";
     }
 
     private static String hours(double seconds) {

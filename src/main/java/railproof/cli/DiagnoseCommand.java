@@ -1,5 +1,6 @@
 package railproof.cli;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
@@ -14,7 +15,9 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import railproof.app.ExitStatus;
+import railproof.app.Sealing;
 import railproof.base.BadFileException;
+import railproof.base.SystemClock;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
 import railproof.diagnosis.PartFit;
@@ -33,6 +36,7 @@ import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.report.DiagnosisText;
 import railproof.run.RunData;
+import railproof.run.RunOutcome;
 
 /** {@code railproof diagnose}: which stage is bad. */
 @Command(
@@ -120,7 +124,7 @@ final class DiagnoseCommand implements Callable<Integer> {
         Optional<Path> folder = run.isPresent() ? Optional.of(Inputs.run(run.get(), data)) : Optional.empty();
         Optional<RunData> archived = folder.isPresent() ? Optional.of(RunFolder.read(folder.get())) : Optional.empty();
         Profile type = type(archived).profile();
-        if (confirm.isPresent() && folder.isPresent()) {
+        if (confirm.isPresent() && folder.isPresent() && archived.isPresent()) {
             return confirm(folder.get(), type, confirm.get());
         }
         Map<Rail, Readings> read = read(archived, type);
@@ -202,9 +206,13 @@ final class DiagnoseCommand implements Callable<Integer> {
             screen.print(DiagnosisJson.write(subject, results));
             return;
         }
-        archived.filter(r -> !r.outcome().completed())
-                .ifPresent(r -> screen.print(
-                        "The run did not end as planned: " + r.outcome().cause()));
+        archived.filter(r -> !r.outcome().completed()).ifPresent(r -> {
+            screen.print("The run did not end as planned: " + r.outcome().cause());
+            if (r.outcome().end() == RunOutcome.End.TRIPPED) {
+                screen.print("A voltage that was still rising then stands below as an estimate of where it was"
+                        + " going, with its wide uncertainty.");
+            }
+        });
         results.forEach(
                 (each, result) -> screen.out().print(DiagnosisText.text(each, result.diagnosis(), result.fitted())));
     }
@@ -221,7 +229,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 : found.contains(ExitStatus.NOT_JUDGED) ? ExitStatus.NOT_JUDGED : ExitStatus.PASSED;
     }
 
-    private int confirm(Path folder, Profile type, String label) throws RecordException {
+    private int confirm(Path folder, Profile type, String label) throws BadFileException, RecordException {
         UnitPart part = UnitPart.ofLabel(label)
                 .orElseThrow(() -> new ParameterException(
                         spec.commandLine(),
@@ -231,8 +239,12 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Path file = Repairs.confirm(folder, type.id(), part);
-        screen.say("Kept: it was the " + part.words() + " (" + file + ")");
+        Sealing.keep(
+                folder,
+                Repairs.FILE,
+                Repairs.text(type.id(), part).getBytes(StandardCharsets.UTF_8),
+                SystemClock.INSTANCE.wallTime());
+        screen.say("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")");
         return ExitStatus.PASSED.code();
     }
 }

@@ -1,5 +1,6 @@
 package railproof.cli;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -14,6 +15,7 @@ import railproof.judge.Budget;
 import railproof.judge.Judge;
 import railproof.judge.Judgement;
 import railproof.profile.ProfileFile;
+import railproof.record.JudgementJson;
 import railproof.record.RecordException;
 import railproof.record.RunFolder;
 import railproof.record.RunJson;
@@ -70,8 +72,7 @@ final class JudgeCommand implements Callable<Integer> {
                         archived.header().profile().text());
         Judgement judgement =
                 Judge.judge(archived, against.profile(), against.source().sha256());
-        Sealing.keepLaterVerdict(folder, archived.header(), judgement, SystemClock.INSTANCE.wallTime())
-                .ifPresent(screen::say);
+        keep(folder, judgement);
         if (json) {
             screen.print(RunJson.result(archived, Optional.of(judgement)));
         } else {
@@ -81,5 +82,17 @@ final class JudgeCommand implements Callable<Integer> {
             }
         }
         return ExitStatus.ofArchived(archived.outcome(), judgement).code();
+    }
+
+    private void keep(Path folder, Judgement judgement) throws RecordException {
+        try {
+            Sealing.keep(
+                    folder,
+                    RunFolder.laterVerdictName(judgement),
+                    JudgementJson.write(judgement).getBytes(StandardCharsets.UTF_8),
+                    SystemClock.INSTANCE.wallTime());
+        } catch (BadFileException e) {
+            screen.say("This verdict is not kept beside the run: " + e.getMessage());
+        }
     }
 }

@@ -1,6 +1,5 @@
 package railproof.cli;
 
-import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -73,18 +72,8 @@ final class TestCommand implements Callable<Integer> {
             description = "as-found (before the repair) or as-left (after it); default: as-left")
     private String stage = "as-left";
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
-
-    @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who runs the test")
-    private String operator = "";
-
-    @Option(names = "--json", description = "print the result as JSON")
-    private boolean json;
+    @Mixin
+    private RunOptions options = new RunOptions();
 
     @Option(
             names = "--sim-fault",
@@ -92,9 +81,6 @@ final class TestCommand implements Callable<Integer> {
             description = "simulated bench only: break the simulated unit, e.g. reservoir-low-capacitance:0.8; "
                     + "an unknown name lists all")
     private Optional<String> simFault = Optional.empty();
-
-    @Option(names = "--real-time", description = "simulated bench only: as slow as a real one, slower if need be")
-    private boolean realTime;
 
     TestCommand(Screen screen) {
         this.screen = screen;
@@ -112,8 +98,16 @@ final class TestCommand implements Callable<Integer> {
         if (!misfits.isEmpty()) {
             throw new BadFileException(misfits);
         }
-        archive.archiving(rigFile.config().archiveUrl(), data);
-        RunRequest request = new RunRequest(rigFile, profileFile, unit, stageAsked, operator, data, simFault, realTime);
+        archive.archiving(rigFile.config().archiveUrl(), options.data());
+        RunRequest request = new RunRequest(
+                rigFile,
+                profileFile,
+                unit,
+                stageAsked,
+                options.operator(),
+                options.data(),
+                simFault,
+                options.realTime());
         return run(request, Benches.open(request));
     }
 
@@ -126,7 +120,7 @@ final class TestCommand implements Callable<Integer> {
                     person, new ProgressLines(screen, request.profile().profile()));
             signal.status(result.status());
             show(result);
-            archive.archiving(request.rig().config().archiveUrl(), data)
+            archive.archiving(request.rig().config().archiveUrl(), options.data())
                     .changed(result.folder())
                     .forEach(screen::say);
             return result.status().code();
@@ -152,7 +146,7 @@ final class TestCommand implements Callable<Integer> {
     }
 
     private void show(RunResult result) {
-        if (json) {
+        if (options.json()) {
             screen.print(RunJson.result(result.run(), result.judgement()));
         } else {
             result.judgement().ifPresent(judgement -> screen.out().print(VerdictTable.text(result.run(), judgement)));

@@ -87,9 +87,12 @@ public record Diagnosis(
                 NextProbe.rank(posterior, readings));
     }
 
-    /** Whether nothing wrong is the most probable by far. */
+    /**
+     * Whether "nothing wrong" is more probable than any part. A part that these readings cannot show keeps what it was
+     * suspected of before; that alone makes no unit faulty.
+     */
     public boolean sound() {
-        return soundRatio > 0.5;
+        return soundRatio > suspects.get(0).probabilityRatio();
     }
 
     /** Whether one part is found, as sure as nine times in ten. */

@@ -25,6 +25,8 @@ public final class DictionaryMaker {
     private static final int REGRESSORS = Circuit.DRAWS + 1;
     private static final double RIDGE = 1e-3;
     private static final double FAR_RATIO = 0.06;
+    /** Drops inside transistors that carry what they were not made for, V; the model leaves them out. */
+    private static final double COLLAPSED_BASE_U = 0.12;
 
     private final Rail rail;
     private final LineRating line;
@@ -153,9 +155,20 @@ public final class DictionaryMaker {
             double modelU = Feature.ALL.get(f).sight().modelU();
             // the farther from sound, the less generic devices stand for the real ones
             double farU = FAR_RATIO * Math.abs(mean[f] - sound.orElse(mean)[f]);
-            covariance[f][f] += modelU * modelU + farU * farU;
+            double collapsedU = Feature.ALL.get(f).sight() == Sight.BASE
+                    ? COLLAPSED_BASE_U
+                            * collapse(
+                                    mean, sound.orElse(mean), Feature.ALL.get(f).at())
+                    : 0;
+            covariance[f][f] += modelU * modelU + farU * farU + collapsedU * collapsedU;
         }
         return new SeverityBand(fault, mean, covariance);
+    }
+
+    /** How far the output is from a sound one, 0 to 1. */
+    private static double collapse(double[] mean, double[] sound, Condition at) {
+        int output = new Feature(Sight.OUTPUT, at).index();
+        return Math.min(1, Math.abs(mean[output] - sound[output]));
     }
 
     private static double[][] covariance(double[][] slopes, double[] rest) {

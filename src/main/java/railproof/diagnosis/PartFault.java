@@ -11,7 +11,7 @@ import railproof.profile.UnitPart;
  */
 public enum PartFault {
     LINE_LOW(UnitPart.LINE, "low", 1),
-    TAP_WRONG(UnitPart.TRANSFORMER, "strapped for a lower line, gives too much", 1),
+    TAP_WRONG(UnitPart.TRANSFORMER, "strapped for another line, or turns shorted", 1),
     JOINT_RESISTIVE(UnitPart.SECONDARY_JOINT, "high resistance", 1),
     JOINT_CRACKED(UnitPart.SECONDARY_JOINT, "opens when warm", 0.5),
     DIODE_OPEN(UnitPart.RECTIFIER_DIODE, "open", 1),
@@ -96,7 +96,10 @@ public enum PartFault {
         double scaleOhm = circuit.ratedOhm();
         switch (this) {
             case LINE_LOW -> circuit.inletRatio = from(0.90, 0.70, severityRatio);
-            case TAP_WRONG -> circuit.peakV *= from(1.10, 1.30, severityRatio);
+            case TAP_WRONG ->
+                circuit.peakV *= severityRatio < 0.4
+                        ? from(0.72, 0.9, severityRatio / 0.4)
+                        : from(1.10, 1.30, (severityRatio - 0.4) / 0.6);
             case JOINT_RESISTIVE -> circuit.windingOhm += scaleOhm * swept(0.07, 0.4, severityRatio);
             case JOINT_CRACKED -> circuit.hotWindingOhm = 1e5 * scaleOhm;
             case DIODE_OPEN -> circuit.badDiodeOhm = swept(3 * scaleOhm, OPEN_OHM, Math.sqrt(severityRatio));

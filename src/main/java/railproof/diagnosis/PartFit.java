@@ -23,6 +23,8 @@ import railproof.profile.Rail;
 public final class PartFit {
     private static final int ROUNDS = 8;
     private static final double PROBE = 0.05;
+    private static final double[] LESS = {0.5, 0.25, 0.1};
+    private static final double[] MORE = {2, 4, 10, 30};
     /** Where the readings narrow a value down by less than this, they say nothing of it. */
     private static final double TOLD_RATIO = 0.5;
 
@@ -80,11 +82,16 @@ public final class PartFit {
     private List<Fitted> fit() {
         java.util.Arrays.fill(priorVariance, 1.0 / 3);
         for (PartValue value : ASKED) {
-            double looseLog = value == PartValue.REFERENCE || value == PartValue.DIVIDER_UPPER ? 0.15 : 1.2;
+            double looseLog =
+                    switch (value) {
+                        case REFERENCE, DIVIDER_UPPER -> 0.15;
+                        case RESERVOIR_ESR -> 2;
+                        default -> 1.2;
+                    };
             double wide = looseLog / tolerance(value);
             priorVariance[value.ordinal()] = Math.max(1.0 / 3, wide * wide);
         }
-        double[] draw = new double[Circuit.DRAWS];
+        double[] draw = start();
         double best = misfit(draw);
         double[][] normal = new double[0][];
         for (int round = 0; round < ROUNDS; round++) {
@@ -109,6 +116,24 @@ public final class PartFit {
             }
         }
         return results(draw, Cholesky.of(normal), best);
+    }
+
+    /** Of a few ways in which the source side can be off, the one nearest to the readings: valleys lie between them. */
+    private double[] start() {
+        double[] best = new double[Circuit.DRAWS];
+        double least = misfit(best);
+        for (PartValue part : new PartValue[] {PartValue.RESERVOIR, PartValue.RESERVOIR_ESR, PartValue.WINDING}) {
+            for (double factor : part == PartValue.RESERVOIR ? LESS : MORE) {
+                double[] tried = new double[Circuit.DRAWS];
+                tried[part.ordinal()] = Math.log(factor) / tolerance(part);
+                double misfit = misfit(tried);
+                if (misfit < least) {
+                    least = misfit;
+                    best = tried;
+                }
+            }
+        }
+        return best;
     }
 
     private static double[] moved(double[] from, double[] step, double share) {
@@ -152,16 +177,14 @@ public final class PartFit {
 
     private double[][] slopes(double[] draw) {
         double[][] slopes = new double[draw.length][];
+        double[] here = model(draw);
         for (int j = 0; j < draw.length; j++) {
             double[] up = draw.clone();
-            double[] down = draw.clone();
             up[j] += PROBE;
-            down[j] -= PROBE;
             double[] high = model(up);
-            double[] low = model(down);
             slopes[j] = new double[high.length];
             for (int f = 0; f < high.length; f++) {
-                slopes[j][f] = (high[f] - low[f]) / (2 * PROBE);
+                slopes[j][f] = (high[f] - here[f]) / PROBE;
             }
         }
         return slopes;

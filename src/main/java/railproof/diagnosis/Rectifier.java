@@ -65,6 +65,7 @@ final class Rectifier {
         double storedV = startV;
         double squares = 0;
         double perF = stepS / circuit.reservoirF;
+        double dropsV = (circuit.bridge ? 2 : 1) * SLOPE_V;
         double flowA = 0;
         for (int k = 0; k < STEPS; k++) {
             boolean first = SINE[k] >= 0;
@@ -73,33 +74,12 @@ final class Rectifier {
                     * (first ? 1 + 0.5 * circuit.mismatchRatio : 1 - 0.5 * circuit.mismatchRatio);
             double seriesOhm = windingOhm + circuit.reservoirEsrOhm + perF + (first ? 0 : circuit.badDiodeOhm);
             double drivingV = sourceV - storedV + drawnA * (circuit.reservoirEsrOhm + perF);
-            flowA = current(drivingV, seriesOhm, flowA);
+            flowA = SeriesDiode.currentA(drivingV, seriesOhm, dropsV, circuit.diodeSaturationA, flowA);
             storedV = Math.max(0, storedV + (flowA - drawnA) * perF);
             rawV[k] = Math.max(0, storedV + (flowA - drawnA) * circuit.reservoirEsrOhm);
             squares += flowA * flowA;
         }
         secondaryRmsA = Math.sqrt(squares / STEPS);
         return storedV;
-    }
-
-    /** Solves i R + drops(i) = v for i. */
-    private double current(double voltageV, double seriesOhm, double guessA) {
-        if (voltageV <= 0) {
-            return 0;
-        }
-        double dropsV = (circuit.bridge ? 2 : 1) * SLOPE_V;
-        double current = Math.max(guessA, 1e-9);
-        for (int i = 0; i < 6; i++) {
-            double over = 1 + current / circuit.diodeSaturationA;
-            double missV = current * seriesOhm + dropsV * Math.log(over) - voltageV;
-            double slopeOhm = seriesOhm + dropsV / (circuit.diodeSaturationA * over);
-            double next = current - missV / slopeOhm;
-            // concave: from above the root Newton may overshoot below zero
-            current = next > 0 ? next : 0.1 * current;
-            if (Math.abs(missV) < 1e-3) {
-                break;
-            }
-        }
-        return current;
     }
 }

@@ -21,6 +21,9 @@ final class Regulator {
 
     private static final double FLOOR_V = 0.6;
     private static final double STRAY_PER_OHM = 1e-10;
+    /** Drop across a power transistor's own base resistance if it carried the rated current, V. */
+    private static final double OPEN_BASE_V = 1;
+
     private static final double LIMIT_GAIN_RATIO = 150;
     private static final int ITERATIONS = 80;
     private static final double[] MOST_STEPS_V = {3, 0.4};
@@ -216,17 +219,22 @@ final class Regulator {
         double gainRatio = device.gainRatio();
         int slot = device.slot();
         double vt = Circuit.THERMAL_V;
+        if (device.open()) {
+            // no collector current: the junction takes base current only, half of it by way of the collector's own, and
+            // the base's own resistance shows
+            double share = 1 / gainRatio + 0.5;
+            double seriesOhm = OPEN_BASE_V / circuit.ratedA;
+            double acrossV = v(base) - v(emitter);
+            double current = SeriesDiode.currentA(acrossV, seriesOhm, vt, share * saturationA, acrossV / seriesOhm);
+            double perOhm = acrossV <= 0 ? STRAY_PER_OHM : 1 / (seriesOhm + vt / (current + share * saturationA));
+            flow(base, emitter, current - perOhm * acrossV);
+            conductance(base, emitter, base, emitter, perOhm);
+            return;
+        }
         double vbe = limited(v(base) - v(emitter), slot);
         double expE = Math.exp(vbe / vt);
         double forwardA = saturationA * (expE - 1);
         double forwardPerOhm = saturationA * expE / vt;
-        if (device.open()) {
-            // no collector current: the junction takes base current only, half of it by way of the collector's own
-            double share = 1 / gainRatio + 0.5;
-            flow(base, emitter, share * forwardA - share * forwardPerOhm * vbe);
-            conductance(base, emitter, base, emitter, share * forwardPerOhm);
-            return;
-        }
         double vbc = limited(v(base) - v(collector), slot + 1);
         double expC = Math.exp(vbc / vt);
         double reverseA = saturationA * (expC - 1);

@@ -124,7 +124,7 @@ public final class RunReadings {
         point.reading(Quantity.LINE).measured().ifPresent(value -> {
             if (point.asked().lineV() > 0) {
                 Measured ratio = value.times(1 / point.asked().lineV());
-                put(Sight.LINE, at, Measured.of(ratio.value(), ratio.standardU(), Unit.RATIO));
+                put(Sight.LINE, Condition.FULL_LOAD, Measured.of(ratio.value(), ratio.standardU(), Unit.RATIO));
             }
         });
         point.waveform().ifPresent(id -> waves(id, at, point));

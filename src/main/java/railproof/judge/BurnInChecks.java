@@ -210,15 +210,15 @@ final class BurnInChecks {
                 run.events().stream().filter(RunEvent.Resumed.class::isInstance).count();
         Question question = new Question(
                 "burn-in-hours",
-                "Time under load",
+                "Time under load, of what was asked for",
                 Envelope.WHOLE_UNIT,
-                Band.atLeast(askedS),
+                Band.atLeast(1),
                 true,
-                Unit.SECOND,
+                Unit.RATIO,
                 subject.profile().rule());
         String detail = String.format(
                 Locale.ROOT, "%.2f h of %.2f h%s", doneS / SECONDS_PER_HOUR, askedS / SECONDS_PER_HOUR, gapWords(gaps));
-        Check check = question.answer(Measured.of(doneS, 0, Unit.SECOND), detail, List.of());
+        Check check = question.answer(Measured.of(doneS / askedS, 0, Unit.RATIO), detail, List.of());
         // too short for another reason than the unit's own proves nothing against the unit
         return check.verdict() == Verdict.FAIL && !run.outcome().completed() ? question.unanswered(detail) : check;
     }

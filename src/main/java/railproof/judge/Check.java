@@ -1,5 +1,6 @@
 package railproof.judge;
 
+import java.util.OptionalDouble;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.profile.Band;
@@ -16,6 +17,7 @@ import railproof.profile.Band;
  * @param limit what is allowed, in the value's unit; the ends are allowed
  * @param unit unit of value and limit
  * @param verdict what follows
+ * @param testUncertaintyRatio width of what is allowed over 2 U; empty where that is no width, or no value
  * @param detail where the worst value was, or why it is not judged
  */
 public record Check(
@@ -28,4 +30,31 @@ public record Check(
         Band limit,
         Unit unit,
         Verdict verdict,
-        String detail) {}
+        OptionalDouble testUncertaintyRatio,
+        String detail) {
+    /** A check whose limit has no width. */
+    public Check(
+            String id,
+            String title,
+            String rail,
+            Reading value,
+            double expandedU,
+            double coverageDimensionless,
+            Band limit,
+            Unit unit,
+            Verdict verdict,
+            String detail) {
+        this(
+                id,
+                title,
+                rail,
+                value,
+                expandedU,
+                coverageDimensionless,
+                limit,
+                unit,
+                verdict,
+                OptionalDouble.empty(),
+                detail);
+    }
+}

@@ -93,6 +93,7 @@ final class LimitChecks {
                 band,
                 bound.unit(),
                 bound.verdict(),
+                bound.testUncertaintyRatio(),
                 bound.detail());
     }
 
@@ -128,21 +129,23 @@ final class LimitChecks {
             return question.unanswered(
                     "the curve has no " + (trace.onset().isEmpty() ? "onset" : "short") + ": found " + found());
         }
-        Measured onset = trace.onset().get().current();
+        LimitTrace.Onset step = trace.onset().get();
+        Measured onset = step.current();
         Measured current = trace.shortCircuit().get().current();
         double value = current.value() / onset.value();
-        double u = Math.hypot(current.standardU(), value * onset.standardU()) / onset.value();
-        Measured measured = Measured.of(value, u, Unit.RATIO);
+        // both were read by one load: its gain cancels, its zero almost
+        double random = Math.hypot(current.randomU(), value * onset.randomU()) / onset.value();
+        double shared = Math.abs(current.sharedU() - value * onset.sharedU()) / onset.value();
+        Measured measured = new Measured(value, random, shared, Double.POSITIVE_INFINITY, Unit.RATIO);
+        double half = value * step.halfStepA() / onset.value();
+        double rest = Math.sqrt(Math.max(0, Math.pow(measured.standardU(), 2) - half * half / 3));
+        double k =
+                half > 0 ? Question.COVERAGE.rectangleAndNormalFactor(half, rest) : Question.COVERAGE.factor(measured);
         String detail = "found " + found();
         if (trace.shape() == LimitTrace.Shape.LATCHING) {
-            return question.check(
-                    measured,
-                    Question.COVERAGE.factor(measured),
-                    Verdict.FAIL,
-                    detail + ", which stays down without load",
-                    List.of());
+            return question.check(measured, k, Verdict.FAIL, detail + ", which stays down without load", List.of());
         }
-        return question.answer(measured, detail, List.of());
+        return question.answer(measured, k, detail, List.of());
     }
 
     private Check latching() {

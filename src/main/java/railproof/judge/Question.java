@@ -2,6 +2,7 @@ package railproof.judge;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Unit;
@@ -81,10 +82,10 @@ record Question(String id, String title, String rail, Band limit, boolean neverN
             words.append(String.format(Locale.ROOT, "; conforms with a probability of %.0f %%", 100 * conforms));
         }
         double span = limit.high() - (neverNegative ? Math.max(0, limit.low()) : limit.low());
-        if (!Double.isInfinite(span) && span > 0 && u > 0) {
-            words.append(String.format(Locale.ROOT, "; TUR %.1f", Conformance.testUncertaintyRatio(span, u)));
-        }
-        return new Check(id, title, rail, value, u, k, limit, unit, verdict, words.toString());
+        OptionalDouble ratio = !Double.isInfinite(span) && span > 0 && u > 0
+                ? OptionalDouble.of(Conformance.testUncertaintyRatio(span, u))
+                : OptionalDouble.empty();
+        return new Check(id, title, rail, value, u, k, limit, unit, verdict, ratio, words.toString());
     }
 
     Check unanswered(String reason) {

@@ -15,7 +15,6 @@ import railproof.profile.BurnInPlan;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
 import railproof.rig.Bench;
-import railproof.rig.Envelope;
 import railproof.rig.RigControl;
 import railproof.rig.RunEndException;
 import railproof.run.Point;
@@ -102,9 +101,7 @@ public final class BurnIn implements RigControl.Work {
                 coldStarts++;
             }
             for (Rail rail : profile.rails()) {
-                bench.envelope(
-                        rail.name(),
-                        new Envelope(rail.nominalV(), rail.overVoltageV(), 1.05 * rail.maxProbeCurrentA()));
+                bench.envelope(rail.name(), Qualification.envelope(rail));
                 bench.section(Section.BURN_IN, rail.name(), expectedPoints(plan));
             }
             startUp();
@@ -118,7 +115,6 @@ public final class BurnIn implements RigControl.Work {
                 rippled(point);
             }
             loadOff();
-            tell(BurnInProgress.Phase.COOLING);
             waitUnloaded(plan.cool(), BurnInProgress.Phase.COOLING);
             loadOn();
             readAll(Section.BURN_IN_COOLED, true, "");
@@ -296,7 +292,7 @@ public final class BurnIn implements RigControl.Work {
         private void waitUnloaded(Duration time, BurnInProgress.Phase phase) throws RunEndException {
             double endS = bench.elapsedS() + time.toMillis() / 1e3;
             while (bench.elapsedS() < endS) {
-                tell(phase);
+                tell(phase, endS - bench.elapsedS());
                 double restS = Math.max(0.001, endS - bench.elapsedS());
                 bench.pause(Duration.ofNanos((long) (1e9 * Math.min(restS, 10))));
             }
@@ -307,10 +303,15 @@ public final class BurnIn implements RigControl.Work {
         }
 
         private void tell(BurnInProgress.Phase phase) {
+            tell(phase, 0);
+        }
+
+        /** How it stands, with what is still to come of the phase itself if that is not time under load, s. */
+        private void tell(BurnInProgress.Phase phase, double restS) {
             double startsS = (plan.coldStarts() - coldStarts) * (plan.coldOff().toMillis() / 1e3 + START_S);
-            double leftS = phase == BurnInProgress.Phase.COOLING
-                    ? 0
-                    : Math.max(0, askedS - loadedS()) + startsS + plan.cool().toMillis() / 1e3;
+            boolean cooling = phase == BurnInProgress.Phase.COOLING;
+            double loadS = Math.max(Math.max(0, askedS - loadedS()), hotS - stretchLoadedS());
+            double leftS = restS + (cooling ? 0 : loadS + startsS + plan.cool().toMillis() / 1e3);
             listener.accept(new BurnInProgress(
                     phase,
                     bench.elapsedS(),

@@ -39,11 +39,8 @@ final class BurnInReadings {
 
     /** A short look at output, current and heat sink, recorded. */
     Map<Quantity, Reading> look(Rail rail, double loadedS, String note) throws RunEndException {
-        Bench.Look look = bench.look(rail.name(), readings.windowS());
         Map<Quantity, Reading> row = new EnumMap<>(Quantity.class);
-        Accuracy accuracy = bench.accuracies(rail.name()).get(Quantity.OUTPUT);
-        Measured scatter = new Measured(look.meanV(), look.meanU(), 0, Double.POSITIVE_INFINITY, Unit.VOLT);
-        row.put(Quantity.OUTPUT, accuracy == null ? scatter : accuracy.level(scatter, 1));
+        row.put(Quantity.OUTPUT, readings.output(rail, readings.windowS()));
         row.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         row.put(Quantity.HEAT_SINK, bench.average(rail.name(), Quantity.HEAT_SINK, SINK_S));
         if (row.get(Quantity.HEAT_SINK) instanceof Missing) {

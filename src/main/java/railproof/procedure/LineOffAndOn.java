@@ -69,8 +69,8 @@ final class LineOffAndOn {
         Reading current = bench.loadCurrent(rail.name());
         Waveform waveform = bench.captureDuring(
                 Section.HOLD_UP, rail.name(), span(program.holdUpRecord()), () -> bench.lineSwitch(false));
-        Map<Quantity, Reading> seen = bench.workOut(
-                () -> readings.transients(rail, waveform).holdUp(profile.line().frequencyHz()));
+        Map<Quantity, Reading> seen =
+                bench.workOut(() -> readings.transients(rail, waveform).holdUp());
         seen.put(Quantity.LOAD_CURRENT, current);
         readings.keep(rail, waveform, seen, "line off");
     }

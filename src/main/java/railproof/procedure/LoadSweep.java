@@ -3,28 +3,29 @@ package railproof.procedure;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import railproof.base.Reading;
 import railproof.instrument.LoadMode;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
 import railproof.rig.Bench;
 import railproof.rig.RunEndException;
+import railproof.run.Quantity;
 import railproof.run.RunEvent;
 import railproof.run.Section;
+import railproof.run.SweepNote;
+import railproof.signal.ThermalPart;
 
 /**
  * Load current swept from the smallest specified load to full load at nominal line, and back to no load. The order is
  * fixed, because warming is part of every curve: the last point repeats the first, and what differs between them is
- * warming up, not load effect. If the profile asks for the way back, it takes every level again (hysteresis, warming),
+ * warming up, not load effect; the two are parted and noted ({@link ThermalPart}). If the profile asks for the way back, it takes every level again (hysteresis, warming),
  * and the middles of those intervals in which the curve bent on the way up.
  */
 final class LoadSweep {
-    /** Notes of the way back, and of its end. */
-    static final String BACK = "back";
-
-    static final String RETURN = "return";
-
     /** Below this fraction of nominal the output has collapsed: the load is taken off at once. */
     private static final double COLLAPSED_RATIO = 0.5;
     /** A level this many settling bands off the line through its neighbours is a bend. */
@@ -33,6 +34,8 @@ final class LoadSweep {
     private final Bench bench;
     private final Profile profile;
     private final Readings readings;
+    private Optional<ThermalPart.Level> first = Optional.empty();
+    private Optional<ThermalPart.Level> last = Optional.empty();
 
     LoadSweep(Bench bench, Profile profile, Readings readings) {
         this.bench = bench;
@@ -58,26 +61,48 @@ final class LoadSweep {
         for (double currentA : levelsA) {
             apply(rail, currentA);
             boolean settled = readings.settle(rail);
-            double outputV = bench.look(rail.name(), readings.windowS()).meanV();
-            if (Math.abs(outputV) < COLLAPSED_RATIO * Math.abs(rail.nominalV())) {
+            if (Math.abs(readings.lastLookV()) < COLLAPSED_RATIO * Math.abs(rail.nominalV())) {
                 readings.take(Section.LOAD_SWEEP, rail, settled, "collapsed");
                 bench.loadInput(rail.name(), false);
                 bench.note(RunEvent.Note.Level.WARNING, rail.name() + " collapses at or below its rated current");
                 bench.pause(profile.plan().limitCoolDown());
                 return carriedA;
             }
-            outputsV.add(readings.take(Section.LOAD_SWEEP, rail, settled, ""));
+            outputsV.add(take(rail, settled, ""));
             carriedA = currentA;
         }
+        Optional<ThermalPart.Level> full = last;
         if (profile.plan().program().sweepBack()) {
             for (double currentA : wayBack(rail, levelsA, outputsV)) {
                 apply(rail, currentA);
-                readings.take(Section.LOAD_SWEEP, rail, readings.settle(rail), BACK);
+                take(rail, readings.settle(rail), SweepNote.BACK);
             }
         }
         apply(rail, levelsA.get(0));
-        readings.take(Section.LOAD_SWEEP, rail, readings.settle(rail), RETURN);
+        take(rail, readings.settle(rail), SweepNote.RETURN);
+        if (first.isPresent() && full.isPresent() && last.isPresent()) {
+            ThermalPart parts = ThermalPart.of(first.get(), full.get(), last.get());
+            bench.note(
+                    RunEvent.Note.Level.INFO,
+                    String.format(
+                            Locale.ROOT,
+                            "%s: the load takes %.2f mV off the output; warming by the sweep has changed it by %+.2f mV",
+                            rail.name(),
+                            1e3 * parts.loadEffectV(),
+                            1e3 * parts.change().value()));
+        }
         return carriedA;
+    }
+
+    /** Takes a point and keeps the output for the parting of load effect and warming. */
+    private double take(Rail rail, boolean settled, String note) throws RunEndException {
+        double atS = bench.elapsedS();
+        return readings.take(Section.LOAD_SWEEP, rail, settled, note, seen -> {
+            last = Optional.ofNullable(seen.get(Quantity.OUTPUT))
+                    .flatMap(Reading::measured)
+                    .map(output -> new ThermalPart.Level(atS, output.times(Math.signum(rail.nominalV()))));
+            first = first.or(() -> last);
+        });
     }
 
     /** The levels between full load and no load, falling, with a middle in either interval beside a bend. */

@@ -39,20 +39,18 @@ final class Readings {
     /** Relative standard uncertainty of the board's clock: 50 ppm crystal, rectangular. */
     private static final double CLOCK_RATIO = 50e-6 / 1.7320508;
 
+    private static final double SINE_RMS_OF_PP_RATIO = 0.3536;
+
     private static final List<Quantity> NODES =
             List.of(Quantity.RAW, Quantity.BASE, Quantity.REFERENCE, Quantity.SENSE_TAP, Quantity.HEAT_SINK);
 
     private final Bench bench;
     private final Profile profile;
+    private double lastLookV;
 
     Readings(Bench bench, Profile profile) {
         this.bench = bench;
         this.profile = profile;
-    }
-
-    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
-    double windowS() {
-        return LOOK_S;
     }
 
     /**
@@ -66,7 +64,8 @@ final class Readings {
         double endS = bench.elapsedS() + profile.plan().settleTimeout().toMillis() / 1e3;
         List<Double> looks = new ArrayList<>();
         while (true) {
-            looks.add(bench.look(rail.name(), LOOK_S).meanV());
+            lastLookV = bench.look(rail.name(), LOOK_S).meanV();
+            looks.add(lastLookV);
             double[] values = looks.stream().mapToDouble(Double::doubleValue).toArray();
             if (Settling.of(values, band) == Settling.SETTLED) {
                 return true;
@@ -77,6 +76,16 @@ final class Readings {
         }
     }
 
+    /** Window of an averaged look at the output, s: whole cycles of either line frequency. */
+    double windowS() {
+        return LOOK_S;
+    }
+
+    /** Mean output at the last look of {@link #settle}, V, signed. */
+    double lastLookV() {
+        return lastLookV;
+    }
+
     /** Time that a capture of a change begins before it, s: two line cycles, so that the ripple is known. */
     double quietS() {
         return 2 / profile.line().frequencyHz();
@@ -85,7 +94,7 @@ final class Readings {
     /** What a captured change says. */
     TransientReadings transients(Rail rail, Waveform waveform) {
         Accuracy accuracy = bench.accuracies(rail.name()).getOrDefault(Quantity.OUTPUT, new Accuracy(0, 0, 0, 0));
-        return new TransientReadings(rail, waveform, accuracy);
+        return new TransientReadings(rail, waveform, accuracy, profile.line().frequencyHz());
     }
 
     /** Mean output from a look as short as the dwell at a strained point must be, V, signed. */
@@ -222,7 +231,9 @@ final class Readings {
         });
         if (line.length > 0) {
             Accuracy accuracy = accuracies.getOrDefault(Quantity.LINE, new Accuracy(0, 0, 0, 0));
-            readings.put(Quantity.LINE, accuracy.level(Measured.of(window.rms(line), 0, Unit.VOLT), samples));
+            // of an alternating voltage: a zero of the channel adds to it in squares, next to nothing
+            Measured rms = Measured.of(window.rms(line), accuracy.noiseDimensionless() / Math.sqrt(samples), Unit.VOLT);
+            readings.put(Quantity.LINE, accuracy.span(rms, SINE_RMS_OF_PP_RATIO));
         }
         for (Quantity node : NODES) {
             Accuracy accuracy = accuracies.get(node);

@@ -24,10 +24,11 @@ import railproof.signal.Transient;
 /**
  * What a captured change says, with uncertainties. Pure.
  *
- * <p>Error budget. Times: the sample spacing as a rectangle at either end, the band's level error over the slope there,
- * the board's clock (50 ppm) below all that. Where the moment of the change is read from the output itself it is late
- * by as long as the output needs to leave its own ripple; that is taken as one more sample. Excursions: differences on
- * one channel, so its offset cancels and its gain stays; ripple and noise are part of what is read.
+ * <p>Error budget. Times: the change came between two samples, so the middle of them is taken and the sample spacing is
+ * a rectangle; the band's level error counts over the slope there; the board's clock (50 ppm) is below all that. Where
+ * the moment of the change is read from the output itself it is late by as long as the output needs to leave its noise.
+ * Excursions: differences on one channel, so its offset cancels and its gain stays; ripple is part of what is read, noise
+ * is taken off ({@code signal.Peak}).
  */
 final class TransientReadings {
     /** Without an output band in the profile, this much of nominal is the band. */
@@ -36,14 +37,19 @@ final class TransientReadings {
     private final Rail rail;
     private final Waveform waveform;
     private final Accuracy accuracy;
+    private final double cycleSamplesDimensionless;
+    private final double lineHz;
     private final double[] outputV;
 
     /**
      * Reads a capture.
      *
      * @param accuracy of the output's channel
+     * @param lineHz line frequency, Hz
      */
-    TransientReadings(Rail rail, Waveform waveform, Accuracy accuracy) {
+    TransientReadings(Rail rail, Waveform waveform, Accuracy accuracy, double lineHz) {
+        this.lineHz = lineHz;
+        this.cycleSamplesDimensionless = waveform.rateHz() / lineHz;
         this.rail = rail;
         this.waveform = waveform;
         this.accuracy = accuracy;
@@ -72,14 +78,19 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> step(double quietS, double bandV) {
         int quiet = quietSamples(quietS);
-        OptionalInt onset = StepOnset.index(outputV, quiet);
-        Transient answer = Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV);
-        Map<Quantity, Reading> readings = excursions(answer.finalV(), answer.dipV(), answer.overshootV());
+        OptionalInt onset = StepOnset.index(outputV, quiet, cycleSamplesDimensionless);
+        Transient answer =
+                Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV, cycleSamplesDimensionless);
+        Map<Quantity, Reading> readings = excursions(
+                answer.finalV(), volts(answer.dipV(), answer.dipU()), volts(answer.overshootV(), answer.overshootU()));
+        double bandU =
+                accuracy.span(volts(bandV, accuracy.noiseDimensionless())).standardU();
+        double slopeU = answer.slopeVPerS() > 0 ? bandU / answer.slopeVPerS() : 0;
         readings.put(
                 Quantity.TRANSIENT_TIME,
                 time(
                         answer.recoveryS(),
-                        2 / (waveform.rateHz() * Math.sqrt(12)),
+                        Math.hypot(1 / (waveform.rateHz() * Math.sqrt(12)), slopeU),
                         "it did not stay within its band about the final value"));
         OptionalDouble ringingHz = Ringing.frequencyHz(outputV, waveform.rateHz(), onset.orElse(quiet));
         if (ringingHz.isPresent()) {
@@ -91,7 +102,7 @@ final class TransientReadings {
     }
 
     /** The way down after line off. */
-    Map<Quantity, Reading> holdUp(double lineHz) {
+    Map<Quantity, Reading> holdUp() {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
         OptionalInt off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
         if (off.isEmpty()) {
@@ -121,19 +132,22 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> afterOverload(double quietS) {
         int quiet = quietSamples(quietS);
-        return rise(StepOnset.index(outputV, quiet).orElse(quiet));
+        return rise(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet));
     }
 
     private Map<Quantity, Reading> rise(int fromIndex) {
         Band band = bandV();
         Rise rise = Rise.of(
                 outputV,
-                waveform.rateHz(),
+                new Rise.Timing(waveform.rateHz(), cycleSamplesDimensionless),
                 Math.min(fromIndex, outputV.length - 10),
                 band.low(),
                 band.high(),
                 levelU(band.low()));
-        Map<Quantity, Reading> readings = excursions(rise.finalV(), rise.fallBackV(), rise.overshootV());
+        Map<Quantity, Reading> readings = excursions(
+                rise.finalV(),
+                volts(rise.fallBackV(), accuracy.noiseDimensionless()),
+                volts(rise.overshootV(), rise.overshootU()));
         readings.put(
                 Quantity.TRANSIENT_TIME,
                 time(
@@ -148,18 +162,23 @@ final class TransientReadings {
         return Math.max(2, (int) (0.99 * quietS * waveform.rateHz()));
     }
 
-    private Map<Quantity, Reading> excursions(double finalV, double underV, double overV) {
+    private static Measured volts(double value, double u) {
+        return Measured.of(value, u, Unit.VOLT);
+    }
+
+    private Map<Quantity, Reading> excursions(double finalV, Measured under, Measured over) {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
         double signedV = rail.nominalV() < 0 ? -finalV : finalV;
         readings.put(Quantity.OUTPUT, accuracy.level(Measured.of(signedV, 0, Unit.VOLT), 1));
-        readings.put(Quantity.UNDERSHOOT, accuracy.span(Measured.of(underV, 0, Unit.VOLT)));
-        readings.put(Quantity.OVERSHOOT, accuracy.span(Measured.of(overV, 0, Unit.VOLT)));
+        readings.put(Quantity.UNDERSHOOT, accuracy.span(under));
+        readings.put(Quantity.OVERSHOOT, accuracy.span(over));
         return readings;
     }
 
-    private static Reading time(OptionalDouble seconds, double standardUS, String otherwise) {
+    /** The first sample after the change is half a sample late on average. */
+    private Reading time(OptionalDouble seconds, double standardUS, String otherwise) {
         return seconds.isPresent()
-                ? Measured.of(seconds.getAsDouble(), standardUS, Unit.SECOND)
+                ? Measured.of(seconds.getAsDouble() + 0.5 / waveform.rateHz(), standardUS, Unit.SECOND)
                 : new Missing(otherwise);
     }
 

@@ -13,6 +13,7 @@ import java.util.Optional;
  * @param dropoutLineMaxV line at which regulation is lost at full load, V
  * @param overloadRecoveryMaxS overload removed to output in its band for good, s
  * @param crossRegulationMaxRatio change of this rail when another goes from its low to its high load, of nominal
+ * @param warmingMaxRatio change of the output without load over the load sweep, of nominal
  */
 public record DynamicLimits(
         Optional<Double> recoveryMaxS,
@@ -22,9 +23,11 @@ public record DynamicLimits(
         Optional<Double> holdUpMinS,
         Optional<Double> dropoutLineMaxV,
         Optional<Double> overloadRecoveryMaxS,
-        Optional<Double> crossRegulationMaxRatio) {
+        Optional<Double> crossRegulationMaxRatio,
+        Optional<Double> warmingMaxRatio) {
     /** Nothing judged. */
     public static final DynamicLimits NONE = new DynamicLimits(
+            Optional.empty(),
             Optional.empty(),
             Optional.empty(),
             Optional.empty(),

@@ -19,7 +19,8 @@ final class DynamicLimitsReader {
             "hold_up_min_ms", Procedure.HOLD_UP,
             "dropout_line_max_V", Procedure.DROPOUT_LINE,
             "overload_recovery_max_ms", Procedure.CURRENT_LIMIT,
-            "cross_regulation_max_pct", Procedure.CROSS_REGULATION));
+            "cross_regulation_max_pct", Procedure.CROSS_REGULATION,
+            "warming_max_pct", Procedure.LOAD_SWEEP));
 
     private DynamicLimitsReader() {}
 
@@ -43,7 +44,12 @@ final class DynamicLimitsReader {
                 milliseconds(section, "hold_up_min_ms"),
                 section.optionalNumber("dropout_line_max_V", 1, 500),
                 milliseconds(section, "overload_recovery_max_ms"),
-                section.optionalNumber("cross_regulation_max_pct", 1e-4, 100).map(percent -> percent / 100));
+                ratio(section, "cross_regulation_max_pct"),
+                ratio(section, "warming_max_pct"));
+    }
+
+    private static Optional<Double> ratio(TomlSection section, String key) {
+        return section.optionalNumber(key, 1e-4, 100).map(percent -> percent / 100);
     }
 
     private static Optional<Double> milliseconds(TomlSection section, String key) {

@@ -38,18 +38,6 @@ public record Profile(
         faultWeights = Collections.unmodifiableMap(weights);
     }
 
-    /** A profile that says nothing about which parts fail. */
-    public Profile(
-            String id,
-            String title,
-            List<Rail> rails,
-            LineRating line,
-            Plan plan,
-            DecisionRule rule,
-            List<String> cautions) {
-        this(id, title, rails, line, plan, rule, cautions, Map.of());
-    }
-
     /** The rail of that name. */
     public Rail rail(String name) {
         return rails.stream()

@@ -25,28 +25,6 @@ public record Rail(
         double maxProbeCurrentA,
         RailLimits limits,
         Optional<PartList> parts) {
-    /** A rail whose part values are not known. */
-    public Rail(
-            String name,
-            double nominalV,
-            double ratedCurrentA,
-            double minimumLoadA,
-            double overVoltageV,
-            LimitShape limitShape,
-            double maxProbeCurrentA,
-            RailLimits limits) {
-        this(
-                name,
-                nominalV,
-                ratedCurrentA,
-                minimumLoadA,
-                overVoltageV,
-                limitShape,
-                maxProbeCurrentA,
-                limits,
-                Optional.empty());
-    }
-
     /** Whether the rail can exceed 60 V d.c. and needs the high-voltage cautions. */
     public boolean hazardousLive() {
         return overVoltageV > 60;

@@ -7,7 +7,7 @@ import java.util.Optional;
 /** The parts of a supply that can be suspected. Their labels stand in profiles and on the command line. */
 public enum UnitPart {
     LINE(SupplyStage.INPUT, "line supply", 1),
-    TRANSFORMER(SupplyStage.INPUT, "transformer tap", 0.5),
+    TRANSFORMER(SupplyStage.INPUT, "transformer", 0.5),
     SECONDARY_JOINT(SupplyStage.INPUT, "winding or joint in the secondary lead", 1),
     RECTIFIER_DIODE(SupplyStage.RECTIFIER, "rectifier diode", 1.5),
     RESERVOIR_CAPACITOR(SupplyStage.RESERVOIR, "reservoir capacitor", 4),

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import railproof.base.BadFileException;
 import railproof.base.Problem;
 import railproof.base.Reading;
@@ -17,6 +18,7 @@ import railproof.profile.DecisionRule;
 /** Judgements as JSON, for {@code verdict.json} and for programs that read our output. All values in SI units. */
 public final class JudgementJson {
     private static final int VERSION = 1;
+    private static final String RATIO = "test_uncertainty_ratio";
 
     private JudgementJson() {}
 
@@ -68,6 +70,7 @@ public final class JudgementJson {
         if (!Double.isInfinite(check.limit().high())) {
             json.put("limit_high", check.limit().high());
         }
+        check.testUncertaintyRatio().ifPresent(ratio -> json.put(RATIO, ratio));
         return json.put("detail", check.detail());
     }
 
@@ -101,6 +104,7 @@ public final class JudgementJson {
                 json.built(() -> new Band(low, high), Band.atLeast(0)),
                 ReadingJson.unit(json, "unit"),
                 EventJson.constant(json, "verdict", Verdict.values(), Verdict.NOT_JUDGED),
+                json.has(RATIO) ? OptionalDouble.of(json.number(RATIO)) : OptionalDouble.empty(),
                 json.text("detail"));
     }
 }

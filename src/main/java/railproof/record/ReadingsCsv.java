@@ -69,6 +69,9 @@ public final class ReadingsCsv {
      */
     public static Map<Rail, Readings> read(Path file, Profile profile) throws BadFileException {
         String name = file.toString();
+        if (!Files.isRegularFile(file)) {
+            throw new BadFileException(List.of(new Problem(name, 0, 0, "", "there is no such file")));
+        }
         try {
             if (Files.size(file) > MAX_BYTES) {
                 throw new BadFileException(List.of(
@@ -118,7 +121,8 @@ public final class ReadingsCsv {
             if (!row.has(column)) {
                 return;
             }
-            Optional<Feature> feature = Feature.of(sight, at);
+            // the line is the line, however the rail is loaded
+            Optional<Feature> feature = Feature.of(sight, sight == Sight.LINE ? Condition.FULL_LOAD : at);
             if (feature.isEmpty()) {
                 row.bad(column, "is not used at " + at.label() + "; leave the cell empty");
                 return;

@@ -26,18 +26,16 @@ public final class Repairs {
     private Repairs() {}
 
     /**
-     * Keeps what was found to be the cause; replaces an earlier word of the same run.
+     * What was found to be the cause, as {@link #FILE} says it.
      *
      * @param profileId the type of supply
-     * @return the file
-     * @throws RecordException if the disk refuses
      */
-    public static Path confirm(Path runFolder, String profileId, UnitPart part) throws RecordException {
+    public static String text(String profileId, UnitPart part) {
         ObjectNode json = Json.object()
                 .put("format_version", VERSION)
                 .put("profile_id", profileId)
                 .put("part", part.label());
-        return RunFolder.writeText(runFolder, FILE, Json.page(json));
+        return Json.page(json);
     }
 
     /**

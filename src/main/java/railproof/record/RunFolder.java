@@ -98,12 +98,12 @@ public final class RunFolder {
      * @throws RecordException if the disk refuses
      */
     public static Path writeLaterVerdict(Path folder, Judgement judgement) throws RecordException {
-        return write(laterVerdictFile(folder, judgement), judgement);
+        return write(folder.resolve(laterVerdictName(judgement)), judgement);
     }
 
-    /** Where {@link #writeLaterVerdict} puts the judgement. */
-    public static Path laterVerdictFile(Path folder, Judgement judgement) {
-        return folder.resolve(VERDICT + "-" + RunIds.fileName(judgement.profileId()) + JSON);
+    /** The file name {@link #writeLaterVerdict} gives the judgement. */
+    public static String laterVerdictName(Judgement judgement) {
+        return VERDICT + "-" + RunIds.fileName(judgement.profileId()) + JSON;
     }
 
     /**

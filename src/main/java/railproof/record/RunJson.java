@@ -1,11 +1,13 @@
 package railproof.record;
 
+import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import railproof.judge.Judgement;
+import railproof.judge.Observations;
 import railproof.profile.SourceText;
 import railproof.run.RunData;
 import railproof.run.RunEvent;
@@ -32,6 +34,11 @@ public final class RunJson {
         ObjectNode json = header(run.header());
         json.set("outcome", EventJson.of(run.outcome()));
         json.put("points", run.points().size()).put("waveforms", run.waveforms().size());
+        ArrayNode seen = json.putArray("observations");
+        Observations.of(run).forEach(one -> seen.addObject()
+                .put("rail", one.rail())
+                .put("title", one.title())
+                .put("words", one.words()));
         judgement.ifPresent(j -> json.set("judgement", JudgementJson.node(j)));
         return Json.page(json);
     }

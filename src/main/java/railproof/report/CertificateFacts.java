@@ -12,6 +12,7 @@ import java.util.Optional;
 import railproof.base.Unit;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
+import railproof.judge.Observations;
 import railproof.judge.SignOff;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
@@ -26,6 +27,11 @@ import railproof.run.RunHeader;
 final class CertificateFacts {
     private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
             .withZone(ZoneOffset.UTC);
+
+    /** A page is to be read; whatever is more than this is in the record. */
+    private static final int MOST_EVENTS = 40;
+
+    private static final double SECONDS_PER_HOUR = 3600;
 
     private final RunData run;
     private final Profile profile;
@@ -55,7 +61,8 @@ final class CertificateFacts {
 
     String rule() {
         return "Decision rule: " + Words.rule(judgement.rule())
-                + ". U is the expanded uncertainty for a level of confidence of about 95 %.";
+                + ". U is the expanded uncertainty for a level of confidence of about 95 %. "
+                + Words.TUR + ".";
     }
 
     List<Fact> unit() {
@@ -112,7 +119,52 @@ final class CertificateFacts {
                 + Quantities.plain(rail.ratedCurrentA(), Unit.AMPERE);
     }
 
+    boolean burntIn() {
+        return run.events().stream().anyMatch(RunEvent.BurnInPlanned.class::isInstance);
+    }
+
+    /** What happened in a burn-in, with its time since the start of the run; empty for other runs. */
+    List<Fact> course() {
+        if (!burntIn()) {
+            return List.of();
+        }
+        List<RunEvent> told = run.events().stream()
+                .filter(event -> event instanceof RunEvent.Note || event instanceof RunEvent.Resumed)
+                .toList();
+        List<Fact> facts = new ArrayList<>();
+        for (RunEvent event : told.subList(0, Math.min(MOST_EVENTS, told.size()))) {
+            String text = event instanceof RunEvent.Resumed resumed
+                    ? String.format(
+                            Locale.ROOT,
+                            "taken up again after a break in the record of %.0f s, on %s",
+                            resumed.gapS(),
+                            TIME.format(resumed.wallTime()))
+                    : ((RunEvent.Note) event).text();
+            facts.add(new Fact(String.format(Locale.ROOT, "%.2f h", event.elapsedS() / SECONDS_PER_HOUR), text));
+        }
+        if (told.size() > MOST_EVENTS) {
+            facts.add(new Fact("", (told.size() - MOST_EVENTS) + " more, in the run folder's events"));
+        }
+        return facts;
+    }
+
     List<Figure> figures(Rail rail) {
+        return burntIn() ? hours(rail) : sweeps(rail);
+    }
+
+    private List<Figure> hours(Rail rail) {
+        BurnInCurves curves = new BurnInCurves(run, rail, profile.plan().burnIn());
+        String max = profile.plan().burnIn().heatSinkMaxC().isPresent() ? "; the grey band is allowed" : "";
+        return List.of(
+                new Figure(
+                        "Output over the hours; the grey band is how far it may drift from its first hot reading,"
+                                + " at a dotted line the load had been off (cold start, pause or break)",
+                        curves.output()),
+                new Figure("Ripple over the hours; the grey band is allowed", curves.ripple()),
+                new Figure("Heat sink over the hours" + max, curves.heatSink()));
+    }
+
+    private List<Figure> sweeps(Rail rail) {
         Curves curves = new Curves(run, rail, extras.before());
         String range = rail.limits()
                 .currentLimitA()
@@ -127,6 +179,14 @@ final class CertificateFacts {
                 new Figure("Output over load; the grey band is allowed, bars are U (k = 2)", curves.load()),
                 new Figure("Current limit" + range, curves.limit()),
                 new Figure("Ripple" + load, curves.ripple()));
+    }
+
+    /** What was noticed on a rail beside what is judged. */
+    List<String> seen(Rail rail) {
+        return Observations.of(run).stream()
+                .filter(seen -> seen.rail().equals(rail.name()))
+                .map(seen -> seen.title() + " (seen, not judged): " + seen.words() + ".")
+                .toList();
     }
 
     List<String> cautions() {

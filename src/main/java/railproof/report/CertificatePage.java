@@ -77,6 +77,10 @@ public final class CertificatePage {
         page.add("<h2>Unit and conditions</h2>");
         list(facts.unit());
         checks();
+        if (facts.burntIn()) {
+            page.add("<h2>Course of the burn-in, hours since its start</h2>");
+            list(facts.course());
+        }
         profile.rails().forEach(this::rail);
         cautions();
         digests();
@@ -102,7 +106,7 @@ public final class CertificatePage {
     private void checks() {
         page.add("<h2>Checks</h2><p>{}</p>", facts.rule());
         page.add("<table><thead><tr><th>Rail</th><th>Check</th><th>Value ± U</th><th>k</th><th>Limit</th>"
-                + "<th>Verdict</th></tr></thead><tbody>");
+                + "<th>TUR</th><th>Verdict</th></tr></thead><tbody>");
         for (Check check : judgement.checks()) {
             boolean there = check.value().measured().isPresent();
             page.add("<tr><td class=\"number\">{}</td><td>{}", check.rail(), check.title());
@@ -110,11 +114,13 @@ public final class CertificatePage {
                 page.add("<div class=\"detail\">{}</div>", check.detail());
             }
             page.add(
-                    "</td><td class=\"{}\">{}</td><td>{}</td><td class=\"number\">{}</td><td class=\"{}\">{}</td></tr>",
+                    "</td><td class=\"{}\">{}</td><td>{}</td><td class=\"number\">{}</td>"
+                            + "<td class=\"number\">{}</td><td class=\"{}\">{}</td></tr>",
                     there ? "number" : "detail",
                     Quantities.text(check.value(), check.expandedU()),
                     there ? String.format(Locale.ROOT, "%.2f", check.coverageDimensionless()) : "",
                     Quantities.limit(check.limit(), check.unit()),
+                    Words.ratio(check),
                     check.verdict().words().replace(' ', '-'),
                     check.verdict().words());
         }
@@ -132,6 +138,7 @@ public final class CertificatePage {
             }
             page.add("</figure>");
         }
+        facts.seen(rail).forEach(seen -> page.add("<p>{}</p>", seen));
     }
 
     private void cautions() {

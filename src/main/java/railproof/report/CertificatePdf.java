@@ -70,6 +70,7 @@ public final class CertificatePdf {
             for (CertificateFacts.Figure figure : facts.figures(rail)) {
                 figure(figure);
             }
+            facts.seen(rail).forEach(seen -> sheet.paragraph(PdfSheet.SMALL, seen));
         }
         lastPage();
         footers();
@@ -108,6 +109,10 @@ public final class CertificatePdf {
         List<List<Cell>> rows = new ArrayList<>();
         judgement.checks().forEach(check -> rows.add(row(check)));
         sheet.table(COLUMNS, HEADING, rows);
+        if (facts.burntIn()) {
+            sheet.heading("Course of the burn-in, hours since its start");
+            facts.course().forEach(fact -> sheet.paragraph(PdfSheet.SMALL, fact.name() + "  " + fact.value()));
+        }
         if (!extras.recordSha256().isEmpty()) {
             seal();
         }

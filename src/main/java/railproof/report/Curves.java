@@ -1,6 +1,7 @@
 package railproof.report;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -19,7 +20,6 @@ import railproof.run.Waveform;
 final class Curves {
     private static final Axis CURRENT = new Axis("load current", Unit.AMPERE);
     private static final Axis OUTPUT = new Axis("output", Unit.VOLT);
-    private static final int MOST_BINS = 800;
 
     private final RunData run;
     private final Rail rail;
@@ -55,10 +55,15 @@ final class Curves {
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
             dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
         }
+        dots.sort(Comparator.comparingDouble(Curves::conductance));
         return dots;
     }
 
-    /** Output over current beyond the rated load, in the order taken, the knee marked: its largest current. */
+    /**
+     * Output over current beyond the rated load, the knee marked: its largest current. In the order of the resistance
+     * seen by the rail, not in that of the search: every resistance meets a limit curve in one point, so this is the way
+     * along it, over the knee and back.
+     */
     Optional<Graph> limit() {
         List<Dot> dots = limitDots();
         if (dots.size() < 2) {
@@ -77,6 +82,11 @@ final class Curves {
         String text =
                 "largest current " + Quantities.plain(round3(dots.get(knee).xDimensionless()), Unit.AMPERE);
         return Optional.of(graph.withMark(knee, text));
+    }
+
+    private static double conductance(Dot dot) {
+        double volts = Math.abs(dot.yDimensionless());
+        return volts > 0 ? dot.xDimensionless() / volts : Double.POSITIVE_INFINITY;
     }
 
     /** The capture of the output taken at the largest load, its mean taken off. */
@@ -120,30 +130,13 @@ final class Curves {
         return current.flatMap(i -> output.map(v -> new Dot(i.value(), v.value(), 2 * v.standardU())));
     }
 
-    /** At most a lowest and a highest sample per bin, in their order, so that no peak is lost. */
     private static List<Dot> thinned(double[] samples, double rateHz) {
-        double sum = 0;
-        for (double sample : samples) {
-            sum += sample;
-        }
-        double mean = sum / samples.length;
-        int perBin = Math.max(1, (samples.length + MOST_BINS - 1) / MOST_BINS);
+        double mean = Arrays.stream(samples).average().orElse(0);
         List<Dot> dots = new ArrayList<>();
-        for (int start = 0; start < samples.length; start += perBin) {
-            int lowest = start;
-            int highest = start;
-            for (int i = start; i < Math.min(start + perBin, samples.length); i++) {
-                lowest = samples[i] < samples[lowest] ? i : lowest;
-                highest = samples[i] > samples[highest] ? i : highest;
-            }
-            int first = Math.min(lowest, highest);
-            int second = Math.max(lowest, highest);
-            dots.add(new Dot(first / rateHz, samples[first] - mean, 0));
-            if (second > first) {
-                dots.add(new Dot(second / rateHz, samples[second] - mean, 0));
-            }
+        for (int i = 0; i < samples.length; i++) {
+            dots.add(new Dot(i / rateHz, samples[i] - mean, 0));
         }
-        return dots;
+        return Graph.thinned(dots);
     }
 
     private static double round3(double value) {

@@ -20,7 +20,8 @@ public final class DiagnosisText {
     private static final int SHOWN_SUSPECTS = 5;
     private static final double SHOWN_RATIO = 0.01;
     private static final double WORTH_BITS = 0.02;
-    private static final List<Integer> WIDTHS = List.of(4, 13, 52, 9);
+    private static final double OPEN_RATIO = 0.03;
+    private static final List<Integer> WIDTHS = List.of(4, 14, 66, 9);
     private static final List<Integer> FIT_WIDTHS = List.of(30, 26, 40);
 
     private DiagnosisText() {}
@@ -68,7 +69,12 @@ public final class DiagnosisText {
     public static String conclusion(Diagnosis diagnosis) {
         PartSuspect first = diagnosis.suspects().get(0);
         if (diagnosis.sound()) {
-            return "Nothing read so far is unlike a sound unit (" + percent(diagnosis.soundRatio()) + ").";
+            String open = diagnosis.suspects().stream()
+                    .filter(s -> s.probabilityRatio() >= OPEN_RATIO)
+                    .map(s -> s.part().words())
+                    .collect(Collectors.joining(", "));
+            return "Nothing read so far is unlike a sound unit (" + percent(diagnosis.soundRatio()) + ")."
+                    + (open.isEmpty() ? "" : " Not shown to be good by these readings: " + open + ".");
         }
         if (diagnosis.found()) {
             return "Most probably: " + first.words() + " (" + percent(first.probabilityRatio()) + ").";

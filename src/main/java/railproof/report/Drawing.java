@@ -15,6 +15,8 @@ interface Drawing {
         CURVE,
         /** The curve of the run before the repair: dashed. */
         BEFORE,
+        /** Where a curve was broken off and taken up again: thin, dotted. */
+        BREAK,
         /** Uncertainty, up and down from a point. */
         BAR,
         /** A circle around a point that is spoken of. */

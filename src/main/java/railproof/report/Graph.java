@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import railproof.base.Unit;
 import railproof.profile.Band;
 import railproof.report.Drawing.Align;
@@ -24,12 +25,27 @@ final class Graph {
     private static final int BOTTOM = 46;
     private static final int TICKS = 6;
     private static final double DOT = 2.5;
+    private static final int MOST_BINS = 800;
 
     /** One point of the curve, in the axes' units, with an error bar up and down; 0 for none. */
     record Dot(double xDimensionless, double yDimensionless, double barDimensionless) {}
 
-    /** What an axis shows. */
-    record Axis(String name, Unit unit) {}
+    /**
+     * What an axis shows.
+     *
+     * @param plainSymbol what the numbers are in, if they are shown as they are; otherwise the unit's prefix is chosen
+     */
+    record Axis(String name, Unit unit, Optional<String> plainSymbol) {
+        Axis(String name, Unit unit) {
+            this(name, unit, Optional.empty());
+        }
+
+        Scale scale(double magnitude) {
+            return plainSymbol
+                    .map(symbol -> new Scale(0, symbol))
+                    .orElseGet(() -> Scale.of(BigDecimal.valueOf(magnitude), unit));
+        }
+    }
 
     private final Axis x;
     private final Axis y;
@@ -37,6 +53,7 @@ final class Graph {
     private final List<Dot> before = new ArrayList<>();
     private final List<Band> xBands = new ArrayList<>();
     private final List<Band> yBands = new ArrayList<>();
+    private List<Double> xBreaks = List.of();
     private boolean dotsShown = true;
     private int marked = -1;
     private String markText = "";
@@ -45,6 +62,26 @@ final class Graph {
         this.x = x;
         this.y = y;
         this.dots = List.copyOf(dots);
+    }
+
+    /** At most a lowest and a highest dot per bin, in their order, so that no peak is lost. */
+    static List<Dot> thinned(List<Dot> dots) {
+        int perBin = Math.max(1, (dots.size() + MOST_BINS - 1) / MOST_BINS);
+        List<Dot> kept = new ArrayList<>();
+        for (int start = 0; start < dots.size(); start += perBin) {
+            int lowest = start;
+            int highest = start;
+            for (int i = start; i < Math.min(start + perBin, dots.size()); i++) {
+                double now = dots.get(i).yDimensionless();
+                lowest = now < dots.get(lowest).yDimensionless() ? i : lowest;
+                highest = now > dots.get(highest).yDimensionless() ? i : highest;
+            }
+            kept.add(dots.get(Math.min(lowest, highest)));
+            if (lowest != highest) {
+                kept.add(dots.get(Math.max(lowest, highest)));
+            }
+        }
+        return kept;
     }
 
     Graph withXBand(Band band) {
@@ -65,6 +102,12 @@ final class Graph {
     /** Only the line, for captures. */
     Graph withoutDots() {
         dotsShown = false;
+        return this;
+    }
+
+    /** Lines from top to bottom where the curve was broken off and taken up again. */
+    Graph withXBreaks(List<Double> places) {
+        xBreaks = List.copyOf(places);
         return this;
     }
 
@@ -103,6 +146,9 @@ final class Graph {
             rectangle(on, left, TOP, xs.x(Math.min(band.high(), xs.high())), HEIGHT - BOTTOM);
         }
         axes(on, xs, ys);
+        for (double place : xBreaks) {
+            on.line(Pen.BREAK, new Spot(xs.x(place), TOP), new Spot(xs.x(place), HEIGHT - BOTTOM));
+        }
         if (!before.isEmpty()) {
             curve(on, Pen.BEFORE, before, xs, ys);
             key(on);
@@ -150,13 +196,13 @@ final class Graph {
     }
 
     private void axes(Drawing on, Range xs, Range ys) {
-        Scale xScale = Scale.of(BigDecimal.valueOf(xs.magnitude()), x.unit());
+        Scale xScale = x.scale(xs.magnitude());
         for (double tick : xs.ticks()) {
             double at = xs.x(tick);
             on.line(Pen.GRID, new Spot(at, TOP), new Spot(at, HEIGHT - BOTTOM));
             on.text(Align.MIDDLE, new Spot(at, HEIGHT - BOTTOM + 16), xs.label(tick, xScale));
         }
-        Scale yScale = Scale.of(BigDecimal.valueOf(ys.magnitude()), y.unit());
+        Scale yScale = y.scale(ys.magnitude());
         for (double tick : ys.ticks()) {
             double at = ys.y(tick);
             on.line(Pen.GRID, new Spot(LEFT, at), new Spot(WIDTH - RIGHT, at));

@@ -35,6 +35,7 @@ final class PageStyle {
             svg .bar { stroke: #000; stroke-width: 1; }
             svg circle.mark { fill: none; stroke: #000; stroke-width: 1.4; }
             svg .grid { stroke: #bbb; stroke-width: 0.6; }
+            svg .break { stroke: #444; stroke-width: 0.8; stroke-dasharray: 2 4; }
             svg .band { fill: #e4e4e4; }
             .sign { margin-top: 14mm; display: flex; gap: 14mm; }
             .sign div { flex: 1; border-top: 0.3mm solid #000; padding-top: 1mm; font-size: 9pt; }

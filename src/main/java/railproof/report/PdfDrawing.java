@@ -92,6 +92,11 @@ final class PdfDrawing implements Drawing {
                 stream.setLineWidth(length(1.2));
                 stream.setLineDashPattern(new float[] {length(6), length(3)}, 0);
             }
+            case BREAK -> {
+                stream.setStrokingColor(EARLIER);
+                stream.setLineWidth(length(0.8));
+                stream.setLineDashPattern(new float[] {length(2), length(4)}, 0);
+            }
             case BAR -> {
                 stream.setStrokingColor(Color.BLACK);
                 stream.setLineWidth(length(1));

@@ -3,12 +3,14 @@ package railproof.report;
 import java.util.List;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.Observation;
+import railproof.judge.Observations;
 import railproof.judge.Verdict;
 import railproof.run.RunData;
 
 /** The verdicts as plain text for a terminal, at most 100 columns wide. Pure. */
 public final class VerdictTable {
-    private static final List<Integer> WIDTHS = List.of(9, 30, 23, 18, 16);
+    private static final List<Integer> WIDTHS = List.of(9, 26, 22, 17, 5, 16);
 
     private VerdictTable() {}
 
@@ -21,7 +23,7 @@ public final class VerdictTable {
                         + run.header().stage().label() + ", profile " + judgement.profileId());
         Words.marks(run, judgement).forEach(mark -> table.remark(0, "*** " + mark + " ***"));
         table.rule()
-                .row(List.of("Rail", "Check", "Value ± U", "Limit", "Verdict"))
+                .row(List.of("Rail", "Check", "Value ± U", "Limit", "TUR", "Verdict"))
                 .rule();
         for (Check check : judgement.checks()) {
             table.row(List.of(
@@ -29,6 +31,7 @@ public final class VerdictTable {
                     check.title(),
                     check.value().measured().isPresent() ? Quantities.text(check.value(), check.expandedU()) : "–",
                     Quantities.limit(check.limit(), check.unit()),
+                    Words.ratio(check),
                     check.verdict().words()));
             if (check.verdict() != Verdict.PASS && !check.detail().isEmpty()) {
                 table.remark(10, check.detail());
@@ -37,6 +40,13 @@ public final class VerdictTable {
         table.rule().remark(0, "Verdict: " + Words.verdict(run, judgement));
         table.remark(
                 0, "Load and line at the end: " + Words.safeState(run.outcome().safeState()));
-        return table.remark(0, "Rule: " + Words.rule(judgement.rule())).toString();
+        table.remark(0, "Rule: " + Words.rule(judgement.rule()));
+        table.remark(0, Words.TUR);
+        List<Observation> seen = Observations.of(run);
+        if (!seen.isEmpty()) {
+            table.remark(0, "Seen, not judged:");
+            seen.forEach(one -> table.remark(2, one.rail() + "  " + one.title() + ": " + one.words()));
+        }
+        return table.toString();
     }
 }

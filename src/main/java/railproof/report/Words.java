@@ -2,7 +2,9 @@ package railproof.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import railproof.judge.CalibrationState;
+import railproof.judge.Check;
 import railproof.judge.Judgement;
 import railproof.judge.SignOff;
 import railproof.judge.Verdict;
@@ -15,6 +17,9 @@ import railproof.run.SafeState;
 public final class Words {
     /** What a certificate says before the id of its run, so that a program finds it in any of its forms. */
     static final String RUN_MARK = "railproof-run: ";
+
+    /** What the column says. */
+    static final String TUR = "TUR: test uncertainty ratio, the width of what is allowed over 2 U";
 
     private Words() {}
 
@@ -70,6 +75,17 @@ public final class Words {
         return run.outcome().safeState() == SafeState.CONFIRMED
                 ? words
                 : "withheld, load and unit are not confirmed to be off (the readings alone: " + words + ")";
+    }
+
+    /** The ratio of tolerance to uncertainty; empty where there is none. */
+    static String ratio(Check check) {
+        if (check.testUncertaintyRatio().isEmpty()) {
+            return "";
+        }
+        double ratio = check.testUncertaintyRatio().getAsDouble();
+        return ratio < 100
+                ? String.format(Locale.ROOT, "%.1f", ratio)
+                : ratio < 1000 ? Math.round(ratio) + "" : "> 999";
     }
 
     /** How sure it is that everything is off. */

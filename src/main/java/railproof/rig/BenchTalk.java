@@ -142,13 +142,18 @@ final class BenchTalk {
         });
     }
 
-    /** One slice of care: sign of life, stop signal, heartbeat, interlocks, the loads' health. */
-    void pulse() throws RunEndException {
+    /** Sign of life and stop signal, without a word to the instruments. */
+    private void live() throws RunEndException {
         rig.guard().pulse();
         Optional<StopSignal.Cause> cause = rig.stop().cause();
         if (cause.isPresent()) {
             throw new RunEndException(cause.get().end(), cause.get().words());
         }
+    }
+
+    /** One slice of care: sign of life, stop signal, heartbeat, interlocks, the loads' health. */
+    void pulse() throws RunEndException {
+        live();
         if (inPulse) {
             return;
         }
@@ -248,10 +253,12 @@ final class BenchTalk {
 
     /**
      * Has something worked out on a thread of its own, keeping the bench alive meanwhile: a slow machine may need longer
-     * for it than instruments and watch bear silence.
+     * for it than instruments and watch bear silence. In virtual time it takes none, and what is said to instruments must
+     * not depend on the machine.
      */
     <T> T workOut(Supplier<T> task) throws RunEndException {
-        pulse();
+        live();
+        long startedNs = clock.nowNs();
         FutureTask<T> result = new FutureTask<>(task::get);
         Thread worker = new Thread(result, "rig-analysis");
         worker.setDaemon(true);
@@ -260,7 +267,11 @@ final class BenchTalk {
             try {
                 return result.get(GuardedLink.SLICE_MS, TimeUnit.MILLISECONDS);
             } catch (TimeoutException e) {
-                pulse();
+                if (clock.nowNs() == startedNs) {
+                    live();
+                } else {
+                    pulse();
+                }
             } catch (ExecutionException e) {
                 throw new IllegalStateException("the analysis broke off", e.getCause());
             } catch (InterruptedException e) {

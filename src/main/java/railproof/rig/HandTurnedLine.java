@@ -12,6 +12,9 @@ import railproof.run.RunOutcome;
 final class HandTurnedLine implements LineFeed {
     private static final int STEADY_LOOKS = 3;
     private static final Duration BETWEEN_LOOKS = Duration.ofMillis(300);
+    private static final int SAY_AGAIN_LOOKS = 10;
+    /** This near, a small turn does it. */
+    private static final double NEAR_RATIO = 0.06;
 
     private final Rig.Wiring wiring;
     private final Duration patience;
@@ -33,19 +36,20 @@ final class HandTurnedLine implements LineFeed {
         }
         double lineV = bench.measureLineV();
         int steady = 0;
+        String said = "";
+        int since = 0;
         long looks = patience.dividedBy(BETWEEN_LOOKS);
         for (long i = 0; i < looks && steady < STEADY_LOOKS; i++) {
-            if (Math.abs(lineV - rmsV) <= wiring.lineBandRatio() * rmsV) {
-                steady++;
-            } else {
-                steady = 0;
-                bench.show(String.format(
-                        Locale.ROOT,
-                        "Line: turn the variac %s to %.1f V (now about %.0f V). The test goes on by itself when it is steady.",
-                        lineV < rmsV ? "up" : "down",
-                        rmsV,
-                        lineV));
+            String wanted = whatToDo(lineV, rmsV);
+            steady = wanted.isEmpty() ? steady + 1 : 0;
+            // said once, and again when something else is to be done or it takes long
+            if (!wanted.isEmpty() && (!wanted.equals(said) || since >= SAY_AGAIN_LOOKS)) {
+                bench.show(String.format(Locale.ROOT, "Line: %s (now %.1f V). ", wanted, lineV)
+                        + "The test goes on by itself when it is steady there.");
+                since = 0;
             }
+            said = wanted;
+            since++;
             bench.pause(BETWEEN_LOOKS);
             lineV = bench.measureLineV();
         }
@@ -60,6 +64,21 @@ final class HandTurnedLine implements LineFeed {
                             patience.toSeconds(),
                             lineV));
         }
+    }
+
+    /** What the hand is to do; empty if the line is where it should be. */
+    private String whatToDo(double lineV, double rmsV) {
+        double offV = lineV - rmsV;
+        if (Math.abs(offV) <= wiring.lineBandRatio() * rmsV) {
+            return "";
+        }
+        boolean near = Math.abs(offV) <= NEAR_RATIO * rmsV;
+        String way = near ? (offV > 0 ? "a little lower, to" : "a little higher, to") : turn(offV);
+        return String.format(Locale.ROOT, "%s %.1f V", way, rmsV);
+    }
+
+    private static String turn(double offV) {
+        return "turn the variac " + (offV > 0 ? "down" : "up") + " to";
     }
 
     @Override

@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Stream;
+import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.seal.Seal.Entry;
 
@@ -22,7 +23,8 @@ final class SealFiles {
     /** Ends the name of a file that is staged for the next seal. */
     static final String STAGED = ".new";
 
-    private static final Set<String> DERIVED = Set.of("certificate.html", "certificate.pdf", "certificate.csv");
+    private static final Set<String> DERIVED =
+            Set.of("certificate.html", "certificate.pdf", "certificate.csv", RunFolder.SIGN_OFF_FILE, Repairs.FILE);
     private static final int BUFFER = 1 << 16;
 
     private SealFiles() {}
@@ -87,8 +89,7 @@ final class SealFiles {
     static boolean derived(String name) {
         return DERIVED.contains(name)
                 || (name.startsWith("verdict-") && name.endsWith(".json"))
-                || SealText.number(name).isPresent()
-                || name.equals(RunFolder.SIGN_OFF_FILE);
+                || SealText.number(name).isPresent();
     }
 
     /** One digest for what was measured and judged: SHA-256 over a line {@code DIGEST NAME} for each file. */

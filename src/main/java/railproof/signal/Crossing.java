@@ -1,7 +1,9 @@
 package railproof.signal;
 
 /**
- * Where a record goes through a level.
+ * Where a record goes through a level. Where it falls steeply from sample to sample, on the straight line between the
+ * two; where it takes many samples to get clear of its own noise, on a straight line fitted through them: the first or
+ * last noisy sample beyond a level is always too early or too late.
  *
  * @param atS time after the reference sample, s
  * @param slopeVPerS how steeply, V/s, without sign; what an error of the level costs in time
@@ -10,8 +12,13 @@ record Crossing(double atS, double slopeVPerS) {
     /** Samples on either side that the slope is taken over. */
     private static final int REACH = 5;
 
+    /** So many standard deviations of noise from one sample to the next are steep enough. */
+    private static final double STEEP = 6;
+
+    private static final int FARTHEST = 30;
+
     /**
-     * Between a sample and the next, on the straight line through them.
+     * Near a sample and the next.
      *
      * @param v the record, V
      * @param i the sample before
@@ -19,11 +26,33 @@ record Crossing(double atS, double slopeVPerS) {
      * @param fromIndex the reference sample
      */
     static Crossing after(double[] v, double rateHz, int i, double level, int fromIndex) {
-        double part = i + 1 < v.length && v[i + 1] != v[i] ? (level - v[i]) / (v[i + 1] - v[i]) : 0;
         int low = Math.max(0, i - REACH);
         int high = Math.min(v.length - 1, i + 1 + REACH);
         double slope = high > low ? Math.abs(v[high] - v[low]) * rateHz / (high - low) : 0;
-        return new Crossing((i + Math.min(1, Math.max(0, part)) - fromIndex) / rateHz, slope);
+        double noise = Samples.noiseSd(v, Math.max(low, v.length - v.length / 5), v.length);
+        double part = i + 1 < v.length && v[i + 1] != v[i] ? (level - v[i]) / (v[i + 1] - v[i]) : 0;
+        double place = i + Math.min(1, Math.max(0, part));
+        if (slope > 0 && slope < STEEP * noise * rateHz) {
+            int reach = (int) Math.min(FARTHEST, Math.ceil(STEEP * noise * rateHz / slope));
+            place = fitted(v, Math.max(fromIndex, i - reach), Math.min(v.length - 1, i + 1 + reach), level, place);
+        }
+        return new Crossing((place - fromIndex) / rateHz, slope);
+    }
+
+    /** Where a straight line through some samples goes through the level; the first guess if not among them. */
+    private static double fitted(double[] v, int from, int to, double level, double guess) {
+        if (to - from < 3) {
+            return guess;
+        }
+        double[] x = new double[to - from + 1];
+        double[] y = new double[x.length];
+        for (int k = 0; k < x.length; k++) {
+            x[k] = from + k;
+            y[k] = v[from + k];
+        }
+        StraightLine line = StraightLine.fit(x, y);
+        double place = (level - line.interceptDimensionless()) / line.slopeDimensionless();
+        return place >= from && place <= to ? place : guess;
     }
 
     /** The standard uncertainty of the time from an error of the level and the sample spacing, s. */

@@ -34,6 +34,15 @@ public final class LineSpectrum {
         this.toneRmsV = toneRmsV;
     }
 
+    /** Whether a record is long and dense enough to be taken apart. */
+    public static boolean fits(int samples, double rateHz, double lineHz) {
+        return lineHz > 0 && harmonics(rateHz, lineHz) >= 4 && samples >= 3 * rateHz / lineHz;
+    }
+
+    private static int harmonics(double rateHz, double lineHz) {
+        return (int) Math.min(HARMONICS, Math.ceil(0.5 * rateHz / lineHz) - 1);
+    }
+
     /**
      * Takes a record apart.
      *
@@ -43,8 +52,8 @@ public final class LineSpectrum {
      */
     public static LineSpectrum of(double[] samplesV, double rateHz, double lineHz) {
         Samples.requirePositive("line frequency", lineHz);
-        int harmonics = (int) Math.min(HARMONICS, Math.ceil(0.5 * rateHz / lineHz) - 1);
-        if (harmonics < 4 || samplesV.length < 3 * rateHz / lineHz) {
+        int harmonics = harmonics(rateHz, lineHz);
+        if (!fits(samplesV.length, rateHz, lineHz)) {
             throw new IllegalArgumentException(String.format(
                     Locale.ROOT,
                     "%d samples at %.4g Hz are no record of three cycles of %.4g Hz with four harmonics",

@@ -125,8 +125,8 @@ public final class RippleNoise {
         return cycle;
     }
 
-    /** How far above the highest sample the highest noisy one is expected. */
-    private static double lift(double[] rising, double sd) {
+    /** How far above the highest sample the highest noisy one is expected; the samples ascend. */
+    static double lift(double[] rising, double sd) {
         double top = rising[rising.length - 1];
         // E[max] = top − ∫ below top of P(max ≤ t) + ∫ above top of P(max > t)
         double step = 2 * REACH * sd / STEPS;

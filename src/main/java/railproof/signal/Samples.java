@@ -36,6 +36,26 @@ final class Samples {
         return median(Arrays.copyOfRange(values, from, to));
     }
 
+    /**
+     * The level a record ends at: the mean of the middle half of its last fifth, or of so many whole line cycles as come nearest below,
+     * but at least one if half the record holds it. Ripple cut anywhere else leaves a part of itself.
+     *
+     * @param from where the change came
+     * @param cycleSamples samples in one line cycle; 0 if not known
+     */
+    static double finalLevel(double[] y, int from, double cycleSamples) {
+        int n = y.length;
+        int tail = Math.max(2, (n - from) / 5);
+        if (cycleSamples >= 1 && 2 * cycleSamples <= n - from) {
+            tail = (int) Math.round(Math.max(1, Math.floor(tail / cycleSamples)) * cycleSamples);
+        }
+        // a median would stand on one of the converter's codes
+        double[] sorted = Arrays.copyOfRange(y, n - tail, n);
+        Arrays.sort(sorted);
+        int quarter = tail / 4;
+        return sum(sorted, quarter, tail - quarter) / (tail - 2 * quarter);
+    }
+
     private static double zeroIfFinite(double[] y) {
         double s0 = 0;
         double s1 = 0;
@@ -139,6 +159,23 @@ final class Samples {
         Arrays.sort(sorted);
         int half = sorted.length / 2;
         return sorted.length % 2 == 1 ? sorted[half] : 0.5 * (sorted[half - 1] + sorted[half]);
+    }
+
+    /**
+     * Standard deviation of the noise on a smooth record: of its second differences, over √6; deaf to a few edges.
+     *
+     * @param from first sample
+     * @param to one after the last; fewer than eight samples have no noise to speak of
+     */
+    static double noiseSd(double[] y, int from, int to) {
+        if (to - from < 8) {
+            return 0;
+        }
+        double[] bends = new double[to - from - 2];
+        for (int i = 0; i < bends.length; i++) {
+            bends[i] = y[from + i] - 2 * y[from + i + 1] + y[from + i + 2];
+        }
+        return robustSd(bends) / Math.sqrt(6);
     }
 
     /** Standard deviation as the median absolute deviation sees it: deaf to a few wild values. */

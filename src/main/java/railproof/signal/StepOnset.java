@@ -3,18 +3,54 @@ package railproof.signal;
 import java.util.OptionalInt;
 
 /**
- * Where an output begins to answer a step, when only the output was recorded: the first sample outside everything it
- * did before, widened by half of that.
+ * Where an output begins to answer a step, when only the output was recorded: the first sample that differs from what
+ * the ripple did one line cycle before by more than noise, or if none does within a cycle, the first outside everything
+ * it did before, widened by half of that.
  *
  * <p>Thread: pure; any.
  */
 public final class StepOnset {
     private static final double WIDER_RATIO = 0.5;
+    /** A line that is not known to better than this many samples over one cycle. */
+    private static final int ASIDE = 2;
+    /** So far beyond what was there a cycle before, in standard deviations of the noise. */
+    private static final double CLEAR = 4;
+    /** And in parts of the ripple: no two cycles are alike. */
+    private static final double ALIKE_RATIO = 0.02;
 
     private StepOnset() {}
 
     /**
      * Looks for it.
+     *
+     * @param samplesV output, V, oldest first
+     * @param quiet samples at the beginning during which nothing was changed; more than one line cycle
+     * @param cycleSamples samples in one line cycle
+     * @return the index of the first sample that answers; empty if the step does not show
+     */
+    public static OptionalInt index(double[] samplesV, int quiet, double cycleSamples) {
+        int cycle = (int) Math.round(cycleSamples);
+        if (cycle < ASIDE + 1 || quiet < cycle + 2 * ASIDE) {
+            return index(samplesV, quiet);
+        }
+        Samples.require(samplesV, quiet + 1);
+        double low = Samples.lowest(samplesV, 0, quiet);
+        double high = Samples.highest(samplesV, 0, quiet);
+        double margin = Math.max(CLEAR * Samples.noiseSd(samplesV, 0, quiet), ALIKE_RATIO * (high - low));
+        int end = Math.min(samplesV.length, quiet + cycle - ASIDE);
+        for (int i = quiet; i < end; i++) {
+            int from = i - cycle - ASIDE;
+            int to = i - cycle + ASIDE + 1;
+            if (samplesV[i] > Samples.highest(samplesV, from, to) + margin
+                    || samplesV[i] < Samples.lowest(samplesV, from, to) - margin) {
+                return OptionalInt.of(i);
+            }
+        }
+        return index(samplesV, quiet);
+    }
+
+    /**
+     * The same where nothing is known of the line.
      *
      * @param samplesV output, V, oldest first
      * @param quiet samples at the beginning during which nothing was changed; at least one cycle of the ripple

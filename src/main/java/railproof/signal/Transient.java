@@ -11,12 +11,23 @@ import java.util.OptionalDouble;
  * <p>Thread: immutable; any.
  *
  * @param beforeV level before the step (median), V
- * @param finalV level at the end of the record (median of its last fifth), V
+ * @param finalV level at the end of the record (mean of the middle half of about its last fifth), V
  * @param dipV largest excursion below the final value after the step, V, zero or more
  * @param overshootV largest excursion above it, V, zero or more
+ * @param dipU standard uncertainty of the dip from noise and sampling, V ({@link Peak})
+ * @param overshootU the overshoot's
  * @param recoveryS time from the step until the output entered the band and stayed; empty if it never stayed
+ * @param slopeVPerS how steeply it entered the band, V/s: what an error of the band costs in time; 0 if it did not
  */
-public record Transient(double beforeV, double finalV, double dipV, double overshootV, OptionalDouble recoveryS) {
+public record Transient(
+        double beforeV,
+        double finalV,
+        double dipV,
+        double overshootV,
+        double dipU,
+        double overshootU,
+        OptionalDouble recoveryS,
+        double slopeVPerS) {
     /**
      * Reads a record.
      *
@@ -26,6 +37,15 @@ public record Transient(double beforeV, double finalV, double dipV, double overs
      * @param bandV half-width of the band about the final value, V, above zero
      */
     public static Transient of(double[] samplesV, double rateHz, int stepIndex, double bandV) {
+        return of(samplesV, rateHz, stepIndex, bandV, 0);
+    }
+
+    /**
+     * The same where the line is known, so that the final value is free of ripple.
+     *
+     * @param cycleSamples samples in one line cycle; 0 if not known
+     */
+    public static Transient of(double[] samplesV, double rateHz, int stepIndex, double bandV, double cycleSamples) {
         Samples.requirePositive("sample rate", rateHz);
         Samples.requirePositive("band", bandV);
         Samples.require(samplesV, stepIndex + 10);
@@ -34,24 +54,44 @@ public record Transient(double beforeV, double finalV, double dipV, double overs
         }
         int n = samplesV.length;
         double before = Samples.median(Arrays.copyOf(samplesV, stepIndex));
-        double last = Samples.median(Arrays.copyOfRange(samplesV, n - Math.max(2, (n - stepIndex) / 5), n));
-        double dip = 0;
-        double over = 0;
+        double last = Samples.finalLevel(samplesV, stepIndex, cycleSamples);
+        double noise = Samples.noiseSd(samplesV, n - Math.max(8, (n - stepIndex) / 5), n);
+        double[] above = new double[n];
+        double[] below = new double[n];
+        double[] away = new double[n];
         double cameFrom = Math.signum(before - last);
-        boolean arrived = false;
+        int arrived = n;
         int lastOutside = stepIndex - 1;
         for (int i = stepIndex; i < n; i++) {
             double off = samplesV[i] - last;
-            arrived |= off * cameFrom <= 0;
-            dip = arrived || cameFrom > 0 ? Math.max(dip, -off) : dip;
-            over = arrived || cameFrom < 0 ? Math.max(over, off) : over;
-            lastOutside = Math.abs(off) > bandV ? i : lastOutside;
+            above[i] = off;
+            below[i] = -off;
+            away[i] = Math.abs(off);
+            arrived = off * cameFrom <= 0 ? Math.min(arrived, i) : arrived;
+            lastOutside = away[i] > bandV ? i : lastOutside;
         }
-        if (lastOutside == n - 1) {
-            return new Transient(before, last, dip, over, OptionalDouble.empty());
+        Peak dip = peak(below, cameFrom > 0 ? stepIndex : arrived, noise);
+        Peak over = peak(above, cameFrom < 0 ? stepIndex : arrived, noise);
+        OptionalDouble recoveryS = OptionalDouble.empty();
+        double slope = 0;
+        if (lastOutside < stepIndex) {
+            recoveryS = OptionalDouble.of(0);
+        } else if (lastOutside < n - 1) {
+            Crossing in = Crossing.after(away, rateHz, lastOutside, bandV, stepIndex);
+            recoveryS = OptionalDouble.of(Math.max(0, in.atS()));
+            slope = in.slopeVPerS();
         }
-        double back = lastOutside < stepIndex ? 0 : crossing(samplesV, lastOutside, last, bandV) - stepIndex;
-        return new Transient(before, last, dip, over, OptionalDouble.of(Math.max(0, back) / rateHz));
+        return new Transient(
+                before, last, dip.valueV(), over.valueV(), dip.standardUV(), over.standardUV(), recoveryS, slope);
+    }
+
+    /** Of the excursions from a sample on; none is no excursion. */
+    private static Peak peak(double[] excursions, int from, double noise) {
+        if (from >= excursions.length) {
+            return new Peak(0, noise);
+        }
+        Peak peak = Peak.of(excursions, from, excursions.length, noise);
+        return new Peak(Math.max(0, peak.valueV()), peak.standardUV());
     }
 
     /** Overshoot as a share of the step from the level before to the final one (turn-on). */
@@ -59,12 +99,5 @@ public record Transient(double beforeV, double finalV, double dipV, double overs
         double step = finalV - beforeV;
         Samples.requirePositive("magnitude of the step", Math.abs(step));
         return (step > 0 ? overshootV : dipV) / Math.abs(step);
-    }
-
-    /** Where the straight line from the last sample outside to the next one enters the band. */
-    private static double crossing(double[] y, int outside, double last, double bandV) {
-        double a = Math.abs(y[outside] - last);
-        double b = Math.abs(y[outside + 1] - last);
-        return a > b ? outside + (a - bandV) / (a - b) : outside + 1;
     }
 }

@@ -30,6 +30,11 @@
  *     (RailAgainstNgspiceTest)</td><td>C 1 %; ESR 8 % at 30 mΩ, 3 % from 60 mΩ up, on the low side</td></tr>
  * <tr><td>lines</td><td>{@link railproof.signal.StraightLine}: least squares about the centre</td>
  *     <td>NIST StRD Norris, GUM H.3</td><td>rounding below 1e-12</td></tr>
+ * <tr><td>changes: steps, hold-up, start-up</td>
+ *     <td>{@link railproof.signal.Transient}, {@link railproof.signal.Rise}, {@link railproof.signal.HoldUp}: last entry
+ *     into the band, tops read by a parabola</td><td>definitions: a supply maker's handbook, Application Note 90B; GUM
+ *     4.3.7</td><td>times: one sample as a rectangle, level error over the slope; tops: noise, half a step of a
+ *     jump (PeakTest)</td></tr>
  * <tr><td>k and U</td><td>{@link railproof.signal.UncertaintyBudget}, {@link railproof.signal.Coverage}</td>
  *     <td>GUM annex G, EA-4/02 M S9 and S10</td><td>Welch and Satterthwaite, degrees of freedom cut down</td></tr>
  * </table>

@@ -17,6 +17,7 @@ import railproof.base.Measured;
 import railproof.record.BrokenOffRun;
 import railproof.record.DyingWriter;
 import railproof.record.RunFolder;
+import railproof.report.CertificatePage;
 import railproof.rig.Operator;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -102,6 +103,10 @@ class BurnInResumeTest {
                 killed,
                 run.events().stream().filter(RunEvent.Resumed.class::isInstance).count(),
                 "seed " + seed);
+        assertEquals(
+                killed > 0,
+                Files.readString(folder.get().resolve(CertificatePage.FILE))
+                        .contains("taken up again after a break in the record"));
         double lastS = 0;
         double lastLoadedS = 0;
         for (Point point : run.points()) {

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -13,11 +14,13 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import railproof.base.Measured;
 import railproof.judge.Check;
 import railproof.judge.Verdict;
+import railproof.report.CertificatePage;
 import railproof.rig.Operator;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -85,6 +88,18 @@ class BurnInTest {
             assertTrue(rows.get(i).elapsedS() > rows.get(i - 1).elapsedS());
         }
         assertTrue(loadedS(rows.get(rows.size() - 1)) < 361);
+        String page = Files.readString(result.folder().resolve(CertificatePage.FILE));
+        assertTrue(page.contains("Course of the burn-in"), page);
+        assertTrue(page.contains("cold start 2 of 2: line off"), page);
+        // output and ripple over the hours, each with its two cold starts; this bench has no sensor on the heat sink
+        assertEquals(2, occurrences(page, "<svg"));
+        assertEquals(2 * 2, occurrences(page, "class=\"break\""));
+        assertTrue(page.contains("time under load / h"), page);
+        assertFalse(page.contains("Output over load"), "no sweep was asked for");
+    }
+
+    private static int occurrences(String text, String part) {
+        return text.split(Pattern.quote(part), -1).length - 1;
     }
 
     @Test

@@ -5,18 +5,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import railproof.Main;
 import railproof.record.RunFolder;
 import railproof.rig.file.BuiltInFiles;
 import railproof.run.RunData;
@@ -43,12 +39,10 @@ class KilledProcessTest {
                     rig,
                     served.rigFile(BuiltInFiles.rig("simulated-bench").source().text()),
                     UTF_8);
-            Process controller = controller(rig, data, ProcessBuilder.Redirect.INHERIT);
+            Process controller = ControllerProcess.test(rig, data);
             served.await("load input on, load current (?!0\\.0000)");
 
-            new ProcessBuilder("kill", "-" + signal, Long.toString(controller.pid()))
-                    .start()
-                    .waitFor();
+            ControllerProcess.signal(controller, signal);
 
             served.await("line off, load input (on|off), load current 0\\.0000");
             assertTrue(controller.waitFor(30, TimeUnit.SECONDS), "the controller ends");
@@ -62,27 +56,5 @@ class KilledProcessTest {
             assertEquals(RunOutcome.End.STOPPED, run.outcome().end());
             assertEquals(SafeState.CONFIRMED, run.outcome().safeState());
         }
-    }
-
-    /** The controller in a process of its own. */
-    static Process controller(Path rig, Path data, ProcessBuilder.Redirect said) throws IOException {
-        // a shell that runs its jobs in the background leaves SIGINT ignored, and Java would keep it so
-        List<String> command = new ArrayList<>(List.of("env", "--default-signal=INT"));
-        command.addAll(ServedBench.java());
-        command.addAll(List.of(
-                Main.class.getName(),
-                "test",
-                "--rig",
-                rig.toString(),
-                "--profile",
-                "counter-5v",
-                "--unit",
-                "LC-2107",
-                "--data",
-                data.toString()));
-        return new ProcessBuilder(command)
-                .redirectOutput(ProcessBuilder.Redirect.DISCARD)
-                .redirectError(said)
-                .start();
     }
 }

@@ -99,7 +99,7 @@ final class PlainUnit implements Plant {
         return switch (node) {
             case LINE -> lineV * Math.sqrt(2) * Math.sin(2 * Math.PI * lineHz * timeS);
             case OUTPUT -> Math.signum(rails.get(rail).openV()) * (outputV(rail) + runAwayV);
-            case RAW -> lineV / 10;
+            case RAW -> lineV / 6;
             case BASE -> outputV(rail) + 1.4;
             case REFERENCE, SENSE_TAP -> 3.6;
         };

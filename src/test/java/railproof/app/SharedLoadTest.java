@@ -179,14 +179,4 @@ class SharedLoadTest {
         assertEquals(3, prompts.size(), prompts::toString);
         nothingFlowed(done);
     }
-
-    @Test
-    void nobodyMovingTheLoadEndsTheRunSafe() throws Exception {
-        SimulatedRun.Done done = run(WITHOUT_RELAYS, UnaryOperator.identity(), bench -> Operator.nobody());
-
-        RunOutcome outcome = done.result().run().outcome();
-        assertEquals(RunOutcome.End.STOPPED, outcome.end());
-        assertTrue(outcome.cause().contains("nobody answered within"), outcome::cause);
-        nothingFlowed(done);
-    }
 }

@@ -4,17 +4,13 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.IOException;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.Main;
 import railproof.record.RunFolder;
 import railproof.run.RunData;
 import railproof.run.RunOutcome;
@@ -34,9 +30,9 @@ class SilentControllerTest {
     @Test
     void aStoppedControllerLosesTheBenchWithinTheHeartbeatsLimit(@TempDir Path folder) throws Exception {
         try (EmulatedBench bench = new EmulatedBench(folder, "counter-5v", "")) {
-            Process controller = controller(bench.rigFile(), folder.resolve("data"));
+            Process controller = ControllerProcess.test(bench.rigFile(), folder.resolve("data"));
             await("the load on", () -> bench.anyLoadInputOn() && (bench.board.outputsOutside() & LOAD) != 0);
-            signal(controller, "STOP");
+            ControllerProcess.signal(controller, "STOP");
             long stoppedTicks = bench.ticks(); // it is stopped by now
 
             await("outputs off", () -> bench.board.outputsOutside() == ALL_OFF);
@@ -46,7 +42,7 @@ class SilentControllerTest {
             // time-out 2 s + 5 ms, then relays 10 ms + 1 ms, and 8 ms for the contacts (PROTOCOL.md section 8); the
             // rest is for the clock's reading, published every 0.5 ms, and for a last word that was on its way
             assertTrue(bench.offTicks() - stoppedTicks < 2_100_000, bench.offTicks() - stoppedTicks + " ticks");
-            signal(controller, "CONT");
+            ControllerProcess.signal(controller, "CONT");
             assertTrue(controller.waitFor(60, TimeUnit.SECONDS), "the controller ends when it goes on");
             assertFalse(bench.anyLoadInputOn(), "the load's own input");
             assertEquals(ALL_OFF, bench.board.outputsOutside());
@@ -58,7 +54,7 @@ class SilentControllerTest {
     @Test
     void aPulledCableEndsTheRunAndTheBoardSwitchesOffAlone(@TempDir Path folder) throws Exception {
         try (EmulatedBench bench = new EmulatedBench(folder, "counter-5v", "")) {
-            Process controller = controller(bench.rigFile(), folder.resolve("data"));
+            Process controller = ControllerProcess.test(bench.rigFile(), folder.resolve("data"));
             await("the load on", () -> bench.anyLoadInputOn() && (bench.board.outputsOutside() & LOAD) != 0);
 
             bench.board.pull();
@@ -73,7 +69,7 @@ class SilentControllerTest {
     @Test
     void aBoardThatRestartsEndsTheRun(@TempDir Path folder) throws Exception {
         try (EmulatedBench bench = new EmulatedBench(folder, "counter-5v", "")) {
-            Process controller = controller(bench.rigFile(), folder.resolve("data"));
+            Process controller = ControllerProcess.test(bench.rigFile(), folder.resolve("data"));
             await("the load on", () -> bench.anyLoadInputOn() && (bench.board.outputsOutside() & LOAD) != 0);
 
             bench.board.ask("system_reset");
@@ -87,12 +83,6 @@ class SilentControllerTest {
         assertEquals(RunOutcome.End.FAULTED, run.outcome().end());
     }
 
-    private static void signal(Process process, String name) throws IOException, InterruptedException {
-        new ProcessBuilder("kill", "-" + name, Long.toString(process.pid()))
-                .start()
-                .waitFor();
-    }
-
     private static void await(String what, Callable<Boolean> seen) throws Exception {
         for (int tries = 0; tries < 12_000; tries++) {
             if (seen.call()) {
@@ -101,24 +91,5 @@ class SilentControllerTest {
             TimeUnit.MILLISECONDS.sleep(5);
         }
         throw new AssertionError("never came: " + what);
-    }
-
-    private static Process controller(Path rig, Path data) throws IOException {
-        List<String> command = new ArrayList<>(ServedBench.java());
-        command.addAll(List.of(
-                Main.class.getName(),
-                "test",
-                "--rig",
-                rig.toString(),
-                "--profile",
-                "counter-5v",
-                "--unit",
-                "LC-2107",
-                "--data",
-                data.toString()));
-        return new ProcessBuilder(command)
-                .redirectOutput(ProcessBuilder.Redirect.DISCARD)
-                .redirectError(ProcessBuilder.Redirect.INHERIT)
-                .start();
     }
 }

@@ -35,12 +35,12 @@ class TwoControllersProcessTest {
                             // a computer that starts two programs at once may keep each waiting for a while
                             .replace("heartbeat_timeout_ms = 500", "heartbeat_timeout_ms = 2000"),
                     UTF_8);
-            Process first = KilledProcessTest.controller(rig, data, ProcessBuilder.Redirect.DISCARD);
+            Process first = ControllerProcess.test(rig, data, ProcessBuilder.Redirect.DISCARD);
             served.await("load input on, load current (?!0\\.0000)");
 
             Path said = folder.resolve("second.txt");
-            Process second = KilledProcessTest.controller(
-                    rig, folder.resolve("second"), ProcessBuilder.Redirect.to(said.toFile()));
+            Process second =
+                    ControllerProcess.test(rig, folder.resolve("second"), ProcessBuilder.Redirect.to(said.toFile()));
             assertTrue(second.waitFor(60, TimeUnit.SECONDS), "the second ends");
 
             String words = Files.readString(said);

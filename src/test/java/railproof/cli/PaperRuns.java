@@ -84,19 +84,7 @@ final class PaperRuns {
             throws IOException, BadFileException {
         ProfileFile profile = BuiltInFiles.profile("counter-5v");
         Instant at = DAY.plusSeconds(60L * minute);
-        RunHeader header = new RunHeader(
-                RunIds.of(at, serial, stage),
-                serial,
-                stage,
-                "m. k.",
-                at,
-                "0.1.0",
-                profile.source(),
-                SourceText.of("bench-2.toml", "name = \"bench-2\"\n"),
-                SourceText.of("bench-2-cal.toml", "calibrated = true\n"),
-                false,
-                "",
-                List.of("board: 24 bit, serial 0007"));
+        RunHeader header = header(serial, stage, at, profile.source());
         Path folder;
         try (RunFolderWriter writer = RunFolderWriter.open(data, header)) {
             folder = writer.folder();
@@ -144,6 +132,22 @@ final class PaperRuns {
                         profile.profile().rule(),
                         List.of(check)));
         return folder;
+    }
+
+    private static RunHeader header(String serial, Stage stage, Instant at, SourceText profile) {
+        return new RunHeader(
+                RunIds.of(at, serial, stage),
+                serial,
+                stage,
+                "m. k.",
+                at,
+                "0.1.0",
+                profile,
+                SourceText.of("bench-2.toml", "name = \"bench-2\"\n"),
+                SourceText.of("bench-2-cal.toml", "calibrated = true\n"),
+                false,
+                "",
+                List.of("board: 24 bit, serial 0007"));
     }
 
     private static Point point(int index, Verdict verdict) {

@@ -144,6 +144,24 @@ class RecordCommandsTest {
                 runs.inData("compare", name(found), name(left), "--json").out().contains("\"fail_to_pass\" : true"));
     }
 
+    @Test
+    void whatIsAddedLaterIsSealedToo() throws Exception {
+        Path run = runs.sealed("LC-2107", Stage.AS_LEFT, Verdict.PASS, 0);
+        assertTrue(runs.inData("judge", name(run)).err().isEmpty());
+        assertEquals(
+                0,
+                runs.inData("diagnose", name(run), "--confirm", "reservoir-capacitor")
+                        .status());
+        Said verified = runs.inData("verify", name(run));
+        assertEquals(0, verified.status(), verified.out());
+        assertTrue(verified.out().contains("seal 3"), verified.out());
+
+        Files.writeString(run.resolve("repair.json"), "{}");
+        assertEquals(1, runs.inData("verify", name(run)).status());
+        Said judged = runs.inData("judge", name(run), "--profile", "check-fixed-5v");
+        assertTrue(judged.err().contains("not kept beside the run"), judged.err());
+    }
+
     private static String name(Path folder) {
         return String.valueOf(folder.getFileName());
     }

@@ -57,7 +57,7 @@ final class SpiceBench {
                 .replace("@parameters@", unit.parameterText())
                 .replace("Bload out 0", "Iring out 0 SIN(0 " + 8 * amps + " 37.3k)\nBload out 0")
                 .replaceFirst("Viset .*", "Viset iset 0 {rated}")
-                .replace("tran 100u 1.52 0 50u uic", "tran 100u 0.16 0.0933 4u uic")
+                .replace("tran 100u 1.52 0 100u uic", "tran 100u 0.16 0.0933 4u uic")
                 .replaceAll("(?m)^meas tran .*", "");
         double[][] fine = run(text).nodes();
         double[][] nodes = waves.nodes();

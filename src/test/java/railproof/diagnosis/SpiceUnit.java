@@ -19,7 +19,6 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
     static final double RATED_A = 2;
     static final double MOST_A = 3.5;
     static final double SHORT_OHM = 0.3;
-    private static final double RATED_OHM = 6;
 
     /** Draws a unit. */
     static SpiceUnit draw(Optional<PartFault> fault, RandomGenerator random) {
@@ -47,13 +46,19 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
         p.put("early", ratio(110, 1.5, random));
         p.put("sense", near(0.27, 0.05, random));
         p.put("islim", ratio(12e-15, 2, random));
-        p.put("vzener", near(5.6, 0.05, random));
+        double outV;
+        do {
+            // a unit whose output is not in its limits does not leave the works: its divider is chosen for its
+            // reference
+            p.put("vzener", near(5.6, 0.05, random));
+            p.put("upper", near(2000, 0.02, random));
+            p.put("lower", near(2200, 0.02, random));
+            outV = (get(p, "vzener") + 0.73) * (1 + get(p, "upper") / get(p, "lower"));
+        } while (Math.abs(outV - 12.08) > 0.3);
         p.put("rzener", ratio(8, 1.4, random));
         p.put("reffeed", near(1200, 0.05, random));
         p.put("iserr", ratio(12e-15, 2, random));
         p.put("bferr", ratio(250, 1.4, random));
-        p.put("upper", near(2000, 0.02, random));
-        p.put("lower", near(2200, 0.02, random));
         p.put("output", near(220e-6, 0.2, random));
         p.put("outputesr", ratio(0.08, 1.5, random));
         for (String never : new String[] {"passleak", "limshort", "errshort", "refshort"}) {
@@ -68,6 +73,10 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
         double severityRatio = random.nextDouble();
         fault.ifPresent(f -> spoil(f, severityRatio, p));
         return new SpiceUnit(fault, severityRatio, p);
+    }
+
+    private static double get(Map<String, Double> p, String name) {
+        return p.getOrDefault(name, 0.0);
     }
 
     private static double near(double nominal, double toleranceRatio, RandomGenerator random) {
@@ -85,7 +94,7 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
     private static void spoil(PartFault fault, double s, Map<String, Double> p) {
         switch (fault) {
             case LINE_LOW -> p.merge("peak", 0.9 - 0.2 * s, (a, b) -> a * b);
-            case TAP_WRONG -> p.merge("peak", 1.1 + 0.2 * s, (a, b) -> a * b);
+            case TAP_WRONG -> p.merge("peak", s < 0.4 ? 0.75 + 0.35 * s : 1.1 + 0.3 * (s - 0.4), (a, b) -> a * b);
             case JOINT_RESISTIVE -> p.merge("winding", swept(0.4, 2.4, s), Double::sum);
             case JOINT_CRACKED -> p.put("crack", 1.0);
             case DIODE_OPEN -> p.put("baddiode", swept(100, 1e9, s));
@@ -128,10 +137,5 @@ record SpiceUnit(Optional<PartFault> fault, double severityRatio, Map<String, Do
             }
         });
         return text.toString();
-    }
-
-    /** Over the rail's rated load resistance, Ω. */
-    static double ratedOhm() {
-        return RATED_OHM;
     }
 }

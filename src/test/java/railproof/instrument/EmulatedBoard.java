@@ -1,6 +1,7 @@
 package railproof.instrument;
 
 import java.io.IOException;
+import java.net.ConnectException;
 import java.net.StandardProtocolFamily;
 import java.net.UnixDomainSocketAddress;
 import java.nio.ByteBuffer;
@@ -167,12 +168,21 @@ public final class EmulatedBoard {
 
     private void awaitMonitor() throws IOException, InterruptedException {
         for (int tries = 0; tries < 500; tries++) {
-            if (Files.exists(monitor.orElseThrow()) && ask("info status").contains("running")) {
+            if (Files.exists(monitor.orElseThrow()) && runs()) {
                 return;
             }
             TimeUnit.MILLISECONDS.sleep(10);
         }
+        close(); // what was started must not outlive a board that could not be had
         throw new IOException("the emulator does not run");
+    }
+
+    private boolean runs() throws IOException {
+        try {
+            return ask("info status").contains("running");
+        } catch (ConnectException e) {
+            return false; // the emulator has made the socket, but does not listen yet
+        }
     }
 
     /** Says something to the emulator's monitor and gives its answer. */

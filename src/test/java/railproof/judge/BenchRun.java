@@ -171,10 +171,11 @@ final class BenchRun {
         return new Profile(
                 "tape-machine-12v",
                 "Tape machine supply",
-                List.of(new Rail("+12 V", nominalV, 2, 0, 15, shape, 3.5, limits)),
+                List.of(new Rail("+12 V", nominalV, 2, 0, 15, shape, 3.5, limits, Optional.empty())),
                 new LineRating(LINE_V, 207, 253, 50),
                 plan,
                 rule,
-                List.of());
+                List.of(),
+                Map.of());
     }
 }

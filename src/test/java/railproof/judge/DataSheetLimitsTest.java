@@ -5,6 +5,7 @@ import static railproof.judge.JudgeTest.find;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -81,7 +82,8 @@ class DataSheetLimitsTest {
                 Optional.empty(),
                 Optional.empty(),
                 DynamicLimits.NONE);
-        Rail rail = new Rail("+12 V", nominalMv / 1000.0, 1.5, 0.005, nominalMv, LimitShape.NONE, 2.5, limits);
+        Rail rail = new Rail(
+                "+12 V", nominalMv / 1000.0, 1.5, 0.005, nominalMv, LimitShape.NONE, 2.5, limits, Optional.empty());
         Plan plan = new Plan(
                 List.of(0.0, 1.0),
                 10,
@@ -99,6 +101,7 @@ class DataSheetLimitsTest {
                 new LineRating(230, 207, 253, 50),
                 plan,
                 DecisionRule.SIMPLE_ACCEPTANCE,
-                List.of());
+                List.of(),
+                Map.of());
     }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static railproof.judge.JudgeTest.check;
 import static railproof.judge.JudgeTest.find;
 
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -112,7 +113,8 @@ class RegulationChecksTest {
                 .add(Section.LOAD_SWEEP, new Setpoint("CC", 2, 230), 12.05, 2, "");
         Profile whole = lineProfile(Convention.IN_VOLTS);
         var rail = whole.rails().get(0);
-        var withMinimum = new railproof.profile.Rail(rail.name(), 12, 2, 0.1, 15, LimitShape.NONE, 3, rail.limits());
+        var withMinimum = new railproof.profile.Rail(
+                rail.name(), 12, 2, 0.1, 15, LimitShape.NONE, 3, rail.limits(), rail.parts());
         Profile profile = new Profile(
                 "x",
                 "x",
@@ -120,7 +122,8 @@ class RegulationChecksTest {
                 whole.line(),
                 whole.plan(),
                 whole.rule(),
-                java.util.List.of());
+                java.util.List.of(),
+                Map.of());
 
         Check check = find(Judge.judge(run.data(), profile, ""), "load-regulation");
 

@@ -60,7 +60,7 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                 Optional.of(new Band(2.2, 3.0)),
                 Optional.empty(),
                 DynamicLimits.NONE);
-        Rail rail = new Rail("+12 V", 12, 2, 0, 14, LimitShape.FOLDBACK, 3.5, limits);
+        Rail rail = new Rail("+12 V", 12, 2, 0, 14, LimitShape.FOLDBACK, 3.5, limits, Optional.empty());
         Plan plan = new Plan(
                 List.of(0.0, 1.0),
                 6,
@@ -78,7 +78,8 @@ record SampleRun(String serial, boolean simulated, RunOutcome outcome) {
                 new LineRating(115, 104, 127, 60),
                 plan,
                 DecisionRule.NON_BINARY,
-                List.of("The chassis of this type is the positive output."));
+                List.of("The chassis of this type is the positive output."),
+                Map.of());
     }
 
     RunData data() {

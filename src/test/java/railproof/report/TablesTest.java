@@ -26,18 +26,20 @@ class TablesTest {
                 Unit LC2107, as-left, profile lab-counter-12
                 *** SIMULATED: no real unit was measured (lab-counter-12, healthy) ***
                 %1$s
-                Rail      Check                          Value ± U               Limit              Verdict
+                Rail      Check                      Value ± U              Limit             TUR   Verdict
                 %1$s
-                +12 V     Output voltage, worst of the   12.1691 ± 0.0091 V      11.88 … 12.36 V    pass
-                          load sweep
-                +12 V     Load regulation, of nominal    0.290 ± 0.047 %%         ≤ 0.5 %%            pass
-                +12 V     Ripple, peak to peak           40.2 ± 3.1 mV           ≤ 60 mV            conditional fail
+                +12 V     Output voltage, worst of   12.1691 ± 0.0091 V     11.88 … 12.36 V         pass
+                          the load sweep
+                +12 V     Load regulation, of        0.290 ± 0.047 %%        ≤ 0.5 %%                 pass
+                          nominal
+                +12 V     Ripple, peak to peak       40.2 ± 3.1 mV          ≤ 60 mV                 conditional fail
                           at 2 A
-                +12 V     Line regulation                –                       ≤ 0.5 %%            pass
+                +12 V     Line regulation            –                      ≤ 0.5 %%                 pass
                 %1$s
                 Verdict: conditional fail
                 Load and line at the end: off, read back from the devices
                 Rule: guard band as wide as U with conditional verdicts inside it (ILAC-G8:09/2019, 4.2.3)
+                TUR: test uncertainty ratio, the width of what is allowed over 2 U
                 """
                         .formatted(line);
         assertEquals(expected, VerdictTable.text(sample.data(), sample.judgement(Verdict.CONDITIONAL_FAIL)));

@@ -34,15 +34,20 @@ final class FakeRig {
     }
 
     FakeRig(boolean contactor, boolean handTurned) {
-        this(contactor, handTurned, List.of(RAIL));
+        this(contactor, handTurned, 1, List.of(RAIL));
+    }
+
+    /** With mains that only a hand can switch. */
+    static FakeRig withoutLineRelay() {
+        return new FakeRig(true, true, 0, List.of(RAIL));
     }
 
     /** With several rails that share the one load; rail i's output is on channel 0 for the first, 2 + i after it. */
     static FakeRig sharing(String... rails) {
-        return new FakeRig(true, false, List.of(rails));
+        return new FakeRig(true, false, 1, List.of(rails));
     }
 
-    private FakeRig(boolean contactor, boolean handTurned, List<String> rails) {
+    private FakeRig(boolean contactor, boolean handTurned, int lineRelayMask, List<String> rails) {
         Accuracy accuracy = new Accuracy(1e-3, 1e-3, 1e-4, 1e-4);
         // one volt per 1000 codes at 16 bits
         Channel line = new Channel(1, 32.768, 0, accuracy);
@@ -59,7 +64,7 @@ final class FakeRig {
                 Optional.empty(),
                 line,
                 new Rig.Wiring(
-                        1,
+                        lineRelayMask,
                         contactor,
                         Duration.ofMillis(500),
                         List.of(new Interlock("cover", 0, false)),

@@ -2,6 +2,7 @@ package railproof.rig;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
@@ -62,19 +63,22 @@ class HandTurnedLineTest {
         RunOutcome outcome = run(hand, 28);
 
         assertEquals(RunOutcome.End.COMPLETED, outcome.end(), outcome.cause());
-        assertTrue(hand.heard.get(0).contains("turn the variac up to 28.0 V (now about 20 V)"), hand.heard.get(0));
+        assertTrue(hand.heard.get(0).contains("turn the variac up to 28.0 V (now 20.0 V)"), hand.heard.get(0));
         assertEquals("", hand.heard.get(hand.heard.size() - 1), "the question is taken away");
         assertEquals(28, fake.board.lineV, 0.28, "within the band of 1 %");
     }
 
     @Test
-    void saysWhichWayToTurn() {
-        fake.board.lineV = 30;
-        Hand hand = new Hand(24);
+    void saysWhichWayToTurnAndWhenALittleDoes() {
+        fake.board.lineV = 31;
+        // he stops half a volt short of the band, and is told
+        Hand hand = new Hand(24.7);
 
-        run(hand, 24);
+        RunOutcome outcome = run(hand, 24);
 
         assertTrue(hand.heard.get(0).contains("turn the variac down to 24.0 V"), hand.heard.get(0));
+        assertTrue(
+                hand.heard.stream().anyMatch(text -> text.contains("a little lower, to 24.0 V")), hand.heard::toString);
     }
 
     @Test
@@ -88,5 +92,22 @@ class HandTurnedLineTest {
         assertEquals(SafeState.CONFIRMED, outcome.safeState());
         assertEquals(0, fake.board.relays);
         assertFalse(fake.load.on);
+    }
+
+    @Test
+    void nobodySwitchingTheMainsOffEndsTheRunAndIsNotTakenForOff() {
+        FakeRig noRelay = FakeRig.withoutLineRelay();
+        noRelay.board.lineV = 28;
+
+        RunOutcome outcome = noRelay.run(bench -> {
+            bench.envelope(FakeRig.RAIL, new Envelope(5, 6, 10));
+            bench.lineOn(28, 60);
+            bench.lineOff();
+        });
+
+        assertEquals(RunOutcome.End.STOPPED, outcome.end());
+        assertTrue(outcome.cause().contains("nobody switched the mains off"), outcome.cause());
+        assertNotEquals(SafeState.CONFIRMED, outcome.safeState());
+        assertFalse(noRelay.load.on);
     }
 }

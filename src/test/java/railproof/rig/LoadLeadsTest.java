@@ -67,19 +67,24 @@ class LoadLeadsTest {
         assertTrue(prompts.get(1).contains("its input is off. Move both its leads to the terminals of +12 V"));
     }
 
-    @Test
-    void leadsOnTheWrongRailAreSeenBeforeAnyCurrent() {
+    /** The second rail loaded while the leads are wherever they are. */
+    private RunOutcome loadTheSecond(double secondV, Operator operator) {
         rig.load.terminalV = 5;
-        RunOutcome outcome = rig.run(
+        return rig.run(
                 bench -> {
-                    rig.board.furtherV.put(2, 12.0);
+                    rig.board.furtherV.put(2, secondV);
                     bench.envelope("+5 V", new Envelope(5, 6, 10));
-                    bench.envelope("+12 V", new Envelope(12, 14, 10));
+                    bench.envelope("+12 V", new Envelope(secondV, 14, 10));
                     bench.lineOn(115, 60);
                     bench.load("+12 V", LoadMode.CURRENT, 2);
                     bench.loadInput("+12 V", true);
                 },
-                person("", text -> {}));
+                operator);
+    }
+
+    @Test
+    void leadsOnTheWrongRailAreSeenBeforeAnyCurrent() {
+        RunOutcome outcome = loadTheSecond(12, person("", text -> {}));
 
         assertEquals(RunOutcome.End.STOPPED, outcome.end());
         assertTrue(outcome.cause().contains("was not brought to +12 V"), outcome::cause);
@@ -89,20 +94,37 @@ class LoadLeadsTest {
 
     @Test
     void railsOfOneVoltageNeedTheOperatorsWord() {
-        rig.load.terminalV = 5;
-        RunOutcome outcome = rig.run(
-                bench -> {
-                    rig.board.furtherV.put(2, 5.02);
-                    bench.envelope("+5 V", new Envelope(5, 6, 10));
-                    bench.envelope("+12 V", new Envelope(5, 6, 10));
-                    bench.lineOn(115, 60);
-                    bench.load("+12 V", LoadMode.CURRENT, 2);
-                    bench.loadInput("+12 V", true);
-                },
-                person("no", text -> {}));
+        RunOutcome outcome = loadTheSecond(5.02, person("no", text -> {}));
 
         assertEquals(RunOutcome.End.STOPPED, outcome.end());
         assertTrue(prompts.get(1).contains("does not tell +12 V from +5 V"), prompts::toString);
+        assertFalse(rig.load.heard.contains("input true"));
+    }
+
+    @Test
+    void aWordThatNobodyGivesEndsTheRunSafe() {
+        RunOutcome outcome = loadTheSecond(5.02, new Operator() {
+            private String asked = "";
+
+            @Override
+            public void ask(String text) {
+                asked = text;
+            }
+
+            @Override
+            public Optional<String> answer() {
+                return asked.contains("yes or no") ? Optional.empty() : Optional.of("");
+            }
+
+            @Override
+            public void withdraw() {
+                // nothing is shown
+            }
+        });
+
+        assertEquals(RunOutcome.End.STOPPED, outcome.end());
+        assertEquals(SafeState.CONFIRMED, outcome.safeState());
+        assertTrue(outcome.cause().contains("nobody answered within 60 s"), outcome::cause);
         assertFalse(rig.load.heard.contains("input true"));
     }
 

@@ -26,6 +26,7 @@ public final class Archive implements AutoCloseable {
     private static final int NAMES_AT_ONCE = 500;
 
     private final ArchiveAddress address;
+    private final Connection connection;
     private final Handle handle;
 
     /**
@@ -40,9 +41,10 @@ public final class Archive implements AutoCloseable {
         }
     }
 
-    private Archive(ArchiveAddress address, Handle handle) {
+    private Archive(ArchiveAddress address, Connection connection) {
         this.address = address;
-        this.handle = handle;
+        this.connection = connection;
+        this.handle = Jdbi.create(connection).open();
     }
 
     /**
@@ -63,7 +65,7 @@ public final class Archive implements AutoCloseable {
             try {
                 Tables.bringUpToDate(address, connection);
                 open = true;
-                return new Archive(address, Jdbi.create(connection).open());
+                return new Archive(address, connection);
             } finally {
                 if (!open) {
                     connection.close();
@@ -186,8 +188,15 @@ public final class Archive implements AutoCloseable {
                 + cause.getClass().getSimpleName() + ")";
     }
 
+    /** Lets go. What was taken in is in already, so that trouble here is no trouble. */
     @Override
     public void close() {
         handle.close();
+        try {
+            // the handle leaves a connection alone that it did not open
+            connection.close();
+        } catch (SQLException e) {
+            System.getLogger("railproof.archive").log(System.Logger.Level.DEBUG, "the archive would not close", e);
+        }
     }
 }

@@ -18,7 +18,7 @@ public sealed interface ConverterFault {
     /**
      * Everything reads too much.
      *
-     * @param volts by so much, V
+     * @param offsetV by so much, V
      */
-    record Offset(double volts) implements ConverterFault {}
+    record Offset(double offsetV) implements ConverterFault {}
 }

@@ -107,7 +107,7 @@ final class FrontEnd {
             double beyondV = channel.highV() - channel.lowV();
             return channel.code(rail.high() ? channel.highV() + beyondV : channel.lowV() - beyondV, 0);
         }
-        return channel.code(fault instanceof ConverterFault.Offset offset ? seenV + offset.volts() : seenV, noiseV);
+        return channel.code(fault instanceof ConverterFault.Offset offset ? seenV + offset.offsetV() : seenV, noiseV);
     }
 
     private void filter(double timeS, int mask) {

@@ -110,18 +110,22 @@ final class Faults {
 
     /** A part that a rail does not have cannot be broken. */
     private static void requireFitted(Fault fault, RailDesign design) {
-        String missing =
-                switch (fault) {
-                    case DRIVER_OPEN, DRIVER_LOW_GAIN ->
-                        design.pass().driver().isPresent() ? "" : "its pass transistor has no driver";
-                    case SENSE_RESISTOR_HIGH, LIMIT_TRANSISTOR_SHORT, LIMIT_TRANSISTOR_OPEN ->
-                        design.limiter() instanceof LimiterDesign.None ? "nothing limits its current" : "";
-                    default -> "";
-                };
+        String missing = missing(fault, design);
         if (!missing.isEmpty()) {
             throw new IllegalArgumentException(String.format(
                     Locale.ROOT, "fault %s: not on rail \"%s\", %s", fault.label(), design.name(), missing));
         }
+    }
+
+    /** Why a fault cannot be on a rail, in words; empty if it can. */
+    static String missing(Fault fault, RailDesign design) {
+        return switch (fault) {
+            case DRIVER_OPEN, DRIVER_LOW_GAIN ->
+                design.pass().driver().isPresent() ? "" : "its pass transistor has no driver";
+            case SENSE_RESISTOR_HIGH, LIMIT_TRANSISTOR_SHORT, LIMIT_TRANSISTOR_OPEN ->
+                design.limiter() instanceof LimiterDesign.None ? "nothing limits its current" : "";
+            default -> "";
+        };
     }
 
     private static double openOhm(double severityRatio) {

@@ -62,6 +62,11 @@ final class Junction {
         offsetV = addedV;
     }
 
+    /** Whether more than a current flows forward in a state, by the junction's own exponential. */
+    boolean carries(double[] stateV, double currentA) {
+        return saturationA * Semiconductor.exp(stateV[slot] / slopeV) > currentA;
+    }
+
     private void evaluate(double junctionV) {
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
         grownA = saturationA * Semiconductor.exp(junctionV / slopeV);

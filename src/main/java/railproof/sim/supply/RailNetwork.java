@@ -235,6 +235,11 @@ final class RailNetwork {
         companion.inject(b, pastA);
     }
 
+    /** Whether a rectifier diode is on that was off before. */
+    boolean turnsOn(double[] beforeV, double[] nowV) {
+        return rectifier.turnsOn(beforeV, nowV);
+    }
+
     /** Corrects a predicted state where prediction is known to be no good. */
     void tame(double[] predictedV, double[] beforeV) {
         rectifier.tame(predictedV, beforeV);

@@ -105,6 +105,16 @@ final class RectifierStage {
         return directPerOhm == 0 ? 0 : directPerOhm * turnsRatio() * lineRmsV;
     }
 
+    /** Whether a diode is on that was off before. */
+    boolean turnsOn(double[] beforeV, double[] nowV) {
+        for (Junction diode : diodes) {
+            if (diode.carries(nowV, toleranceA) && !diode.carries(beforeV, toleranceA)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
     /** Corrects a predicted state where prediction is known to be no good. */
     void tame(double[] predictedV, double[] beforeV) {
         for (Junction diode : diodes) {

@@ -23,6 +23,9 @@ final class StepControl {
     /** With less error than this the next step grows as far as any may. */
     private static final double FULL_GROWTH_ERROR_RATIO = Math.pow(0.8 / GROWTH_RATIO, 3);
 
+    /** Makes the step shorter by the same factor. */
+    private static final double TURN_ON_ERROR_RATIO = 10;
+
     /** Steps while two capacitors share their charges: fractions of the time constant, and how many of them. */
     private static final double INRUSH_STEP_RATIO = 0.05;
 
@@ -68,9 +71,21 @@ final class StepControl {
         if (mains.rmsV() == 0) {
             return Math.min(nextS, LONGEST_STEP_S);
         }
-        double plainS = 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
+        double plainS = plainS(mains);
         boolean crest = mains.crestAt(fromS) || mains.crestAt(fromS + plainS);
         return Math.min(nextS, crest ? plainS / CREST_REFINEMENT_RATIO : plainS);
+    }
+
+    private static double plainS(Mains mains) {
+        return 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
+    }
+
+    /**
+     * Error to be given to a step in which a rectifier turns on, in tolerances: none if the step is as short as about the
+     * crest. Where in a longer step the current has begun shows nowhere else: the reservoir hardly moves yet.
+     */
+    static double turnOnErrorRatio(double takenS, Mains mains) {
+        return takenS > 1.01 * plainS(mains) / CREST_REFINEMENT_RATIO ? TURN_ON_ERROR_RATIO : 0;
     }
 
     /** End of a step that should not pass an instant: on it, or halfway when a stub would be left over. */

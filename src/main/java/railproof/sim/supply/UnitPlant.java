@@ -219,7 +219,18 @@ final class UnitPlant implements Plant {
             networks[i].complete(histories[i].candidate());
             worst = Math.max(worst, StepError.inTolerances(networks[i], histories[i], times, outputRatio));
         }
-        return times.usable() < 2 ? 0 : times.errorRatio(worst);
+        double errorRatio = times.usable() < 2 ? 0 : times.errorRatio(worst);
+        double turnOnRatio = StepControl.turnOnErrorRatio(toS - times.newestS(), mains);
+        return errorRatio < turnOnRatio && anyTurnsOn() ? turnOnRatio : errorRatio;
+    }
+
+    private boolean anyTurnsOn() {
+        for (int i = 0; i < networks.length; i++) {
+            if (networks[i].turnsOn(histories[i].at(0), histories[i].candidate())) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private boolean newton(double lineV) {

@@ -37,8 +37,8 @@ class SqliteArchiveTest extends ArchiveContract {
             "jdbc:postgresql://bench:" + password + "@127.0.0.1:1/shop"
         }) {
             ArchiveAddress address = ArchiveAddress.of("--archive", url, "0ther-secret");
-            String message = assertThrows(ArchiveException.class, () -> Archive.open(address))
-                    .getMessage();
+            String message = String.valueOf(assertThrows(ArchiveException.class, () -> Archive.open(address))
+                    .getMessage());
             for (String shown : new String[] {address.toString(), message, address.hidden("x s3crét 0ther-secret y")}) {
                 assertFalse(shown.contains("s3cr"), shown);
                 assertFalse(shown.contains("0ther"), shown);

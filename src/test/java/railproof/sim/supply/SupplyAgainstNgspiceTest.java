@@ -185,33 +185,37 @@ final class SupplyAgainstNgspiceTest {
 
     @ParameterizedTest
     @CsvSource({
-        "low-line, secondary, 14.025",
-        "open-rectifier-diode, diode2, 1e9",
-        "reservoir-low-capacitance, reservoir, 3400u",
-        "reservoir-low-capacitance:0.9, reservoir, 680u",
-        "reservoir-high-esr, reservoiresr, 1",
-        "secondary-joint-resistance, winding, 1.3",
-        "pass-transistor-short, passleak, 0.02",
-        "pass-transistor-open, passcol, 1e9",
-        "driver-open, drivercol, 1e9",
-        "driver-low-gain, drivergain, 10",
-        "reference-short, refshort, 1",
-        "reference-open, refseries, 1e9",
-        "error-transistor-open, errcol, 1e9",
-        "error-transistor-short, errshort, 1",
-        "divider-upper-open, upper, 1e9",
-        "divider-lower-open, lower, 1e9",
-        "divider-upper-high, upper, 2200",
-        "sense-resistor-high, sense, 0.54",
-        "limit-transistor-short, limshort, 1",
-        "limit-transistor-open, limcol, 1e9",
-        "base-feed-high, feed, 22k",
-        "wrong-transformer-tap, secondary, 18.975"
+        "low-line, secondary=14.025",
+        "open-rectifier-diode, diode2=1e9",
+        "reservoir-low-capacitance, reservoir=3400u",
+        "reservoir-low-capacitance:0.9, reservoir=680u",
+        "reservoir-high-esr, reservoiresr=1",
+        "secondary-joint-resistance, winding=1.3",
+        "pass-transistor-short, passleak=0.02",
+        "pass-transistor-open, passcol=1e9",
+        "driver-open, drivercol=1e9",
+        "driver-low-gain, drivergain=10",
+        "reference-short, refshort=1",
+        "reference-open, refseries=1e9",
+        "error-transistor-open, errcol=1e9",
+        "error-transistor-short, errshort=1",
+        "divider-upper-open, upper=1e9",
+        "divider-lower-open, lower=1e9",
+        "divider-upper-high, upper=2200",
+        "sense-resistor-high, sense=0.54",
+        "limit-transistor-short, limshort=1",
+        "limit-transistor-open, limcol=1e9",
+        "base-feed-high, feed=22k",
+        "wrong-transformer-tap, secondary=18.975",
+        "leaky-reservoir, resleak=38.4",
+        "swollen-output-capacitor, outcap=52.8u outesr=6.48"
     })
-    void faultySupplyAgreesAtFourLoads(String fault, String parameter, String value) {
+    void faultySupplyAgreesAtFourLoads(String fault, String changes) {
         for (double loadA : new double[] {0.02, 1, 2, 3.5}) {
             Map<String, String> parameters = new HashMap<>();
-            parameters.put(parameter, value);
+            for (String change : changes.split(" ", -1)) {
+                parameters.put(change.substring(0, change.indexOf('=')), change.substring(change.indexOf('=') + 1));
+            }
             parameters.put("amps", String.valueOf(loadA));
 
             LOG.log(INFO, "{0} at {1} A", fault, loadA);
