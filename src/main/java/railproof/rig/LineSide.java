@@ -30,6 +30,7 @@ final class LineSide implements LineFeed.LineAccess {
     private final BoardSight sight;
     private final Contacts contacts;
     private double askedV;
+    private boolean switchedOff;
 
     LineSide(Rig rig, BenchTalk talk, Operator operator, LineFeed feed, BoardSight sight, Contacts contacts) {
         this.rig = rig;
@@ -44,7 +45,17 @@ final class LineSide implements LineFeed.LineAccess {
         rig.guard().energised(true);
         feed.on(this, rmsV, frequencyHz);
         askedV = rmsV;
-        requireMains();
+        switchedOff = false;
+        if (rig.lineSource().isPresent()) {
+            requireMains(); // a hand-turned line was waited for until it was there; a fixed one is taken as it is
+        }
+    }
+
+    /** Ends the run if the line went away by itself: a unit without mains is not at fault for what it gives. */
+    void requireStillThere() throws RunEndException {
+        if (askedV > 0 && !switchedOff) {
+            requireMains();
+        }
     }
 
     /** Ends the run if mains reaches the unit although nothing was switched on. */
@@ -62,12 +73,9 @@ final class LineSide implements LineFeed.LineAccess {
 
     /** A source that says it is on is believed when the board sees it. */
     private void requireMains() throws RunEndException {
-        if (rig.lineSource().isEmpty()) {
-            return; // a hand-turned line was waited for until it was there; a fixed one is taken as it is
-        }
         double seenV = 0;
         for (int i = 0; i < LoadSide.LOOKS; i++) {
-            seenV = sight.lineV();
+            seenV = talk.exchange(() -> BoardSight.mainsV(rig));
             if (Math.abs(seenV - askedV) <= LINE_THERE_RATIO * askedV + LINE_THERE_V) {
                 return;
             }
@@ -107,8 +115,11 @@ final class LineSide implements LineFeed.LineAccess {
                 .orElseThrow(() -> new IllegalStateException("this rig cannot switch the line under load"));
         if (on) {
             rig.guard().energised(true);
+        } else {
+            switchedOff = true;
         }
         talk.command(() -> source.output(on));
+        switchedOff = !on;
     }
 
     Reading current() throws RunEndException {

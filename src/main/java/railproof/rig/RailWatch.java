@@ -117,13 +117,17 @@ final class RailWatch {
     }
 
     /**
-     * Once a second: whether one load that is off is off, and a look at one rail nobody has looked at for long, so that
+     * Once a second: whether one load that is off is off, whether the line is still there, and a look at one rail nobody has looked at for long, so that
      * in no wait the host's own limits are blind for longer than {@value #UNSEEN_S} s for each rail.
      */
     void care() throws RunEndException {
         RailPosition position = rig.positions().get(turn++ % rig.positions().size());
         loads.requireOff(position);
-        if (line.askedV() > 0 && ageS(position.rail()) > UNSEEN_S && !sight.capturing()) {
+        if (sight.capturing()) {
+            return; // the board cannot average meanwhile
+        }
+        line.requireStillThere();
+        if (line.askedV() > 0 && ageS(position.rail()) > UNSEEN_S) {
             looker.look(position.rail(), GLIMPSE_S);
         }
     }

@@ -150,6 +150,18 @@ class ImplausibleBenchTest {
     }
 
     @Test
+    void aLineThatGoesAwayByItselfIsNotHeldAgainstTheUnit() {
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            fake.board.lineV = 0;
+            fake.board.outputV = 0;
+            bench.pause(Duration.ofSeconds(3));
+        });
+
+        endsOff(outcome, End.FAULTED, "asked for a line of 115 V, the board sees 0.0 V at the unit's inlet");
+    }
+
+    @Test
     void aBoardWhoseClockStandsStillSaysNothingNew() {
         RunOutcome outcome = fake.run(bench -> {
             FakeRig.energise(bench);
