@@ -36,7 +36,6 @@ import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.report.DiagnosisText;
 import railproof.run.RunData;
-import railproof.run.RunHeader;
 
 /** {@code railproof diagnose}: which stage is bad. */
 @Command(
