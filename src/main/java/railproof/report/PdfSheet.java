@@ -17,7 +17,7 @@ final class PdfSheet {
     static final TypeFace HEADING = new TypeFace(10.5, true);
 
     private static final double LEADING = 1.26;
-    private static final double PADDING = 1.6;
+    private static final double PADDING = 1.2;
     private static final Color LIGHT = new Color(0x99, 0x99, 0x99);
 
     private final PdfPaper paper;
