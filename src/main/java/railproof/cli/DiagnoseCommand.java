@@ -36,6 +36,7 @@ import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.report.DiagnosisText;
 import railproof.run.RunData;
+import railproof.run.RunOutcome;
 
 /** {@code railproof diagnose}: which stage is bad. */
 @Command(
@@ -205,9 +206,13 @@ final class DiagnoseCommand implements Callable<Integer> {
             screen.print(DiagnosisJson.write(subject, results));
             return;
         }
-        archived.filter(r -> !r.outcome().completed())
-                .ifPresent(r -> screen.print(
-                        "The run did not end as planned: " + r.outcome().cause()));
+        archived.filter(r -> !r.outcome().completed()).ifPresent(r -> {
+            screen.print("The run did not end as planned: " + r.outcome().cause());
+            if (r.outcome().end() == RunOutcome.End.TRIPPED) {
+                screen.print("A voltage that was still rising then stands below as an estimate of where it was"
+                        + " going, with its wide uncertainty.");
+            }
+        });
         results.forEach(
                 (each, result) -> screen.out().print(DiagnosisText.text(each, result.diagnosis(), result.fitted())));
     }

@@ -79,10 +79,13 @@ public final class Words {
 
     /** The ratio of tolerance to uncertainty; empty where there is none. */
     static String ratio(Check check) {
-        return check.testUncertaintyRatio().isPresent()
-                ? String.format(
-                        Locale.ROOT, "%.1f", check.testUncertaintyRatio().getAsDouble())
-                : "";
+        if (check.testUncertaintyRatio().isEmpty()) {
+            return "";
+        }
+        double ratio = check.testUncertaintyRatio().getAsDouble();
+        return ratio < 100
+                ? String.format(Locale.ROOT, "%.1f", ratio)
+                : ratio < 1000 ? Math.round(ratio) + "" : "> 999";
     }
 
     /** How sure it is that everything is off. */

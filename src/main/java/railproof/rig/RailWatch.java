@@ -25,6 +25,9 @@ final class RailWatch {
     /** What an output holds falls by a hundredth between two looks, if nothing feeds it. */
     private static final double FALLING_RATIO = 0.99;
 
+    /** Long enough to see an output beyond its envelope, short enough not to hold up what is being watched closely, s. */
+    private static final double GLIMPSE_S = 0.005;
+
     private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(1);
 
     private final Rig rig;
@@ -121,7 +124,7 @@ final class RailWatch {
         RailPosition position = rig.positions().get(turn++ % rig.positions().size());
         loads.requireOff(position);
         if (line.askedV() > 0 && ageS(position.rail()) > UNSEEN_S && !sight.capturing()) {
-            looker.look(position.rail(), LOOK_S);
+            looker.look(position.rail(), GLIMPSE_S);
         }
     }
 }

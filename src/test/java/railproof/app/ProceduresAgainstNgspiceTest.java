@@ -23,7 +23,6 @@ import railproof.run.RunOutcome;
 import railproof.run.Section;
 import railproof.run.Waveform;
 import railproof.signal.LineEdge;
-import railproof.signal.StepOnset;
 import railproof.sim.supply.Bench;
 import railproof.sim.supply.Ngspice;
 import railproof.sim.supply.UnitDesign;
@@ -107,40 +106,6 @@ class ProceduresAgainstNgspiceTest {
         return found.value().measured().map(Measured::value).orElseThrow(() -> new AssertionError(found.toString()));
     }
 
-    /** A vector of the reference averaged over the line cycle up to each instant, evenly spaced. */
-    @SuppressWarnings("ArrayRecordComponent") // a pair of vectors that nobody compares
-    private record Means(double[] instantsS, double[] valuesV) {
-        static Means of(Ngspice reference, int vector) {
-            double[] atS = reference.instantsS();
-            double[] v = reference.wave(vector);
-            int cycle = (int) Math.round(CYCLE_S / ((atS[atS.length - 1] - atS[0]) / (atS.length - 1)));
-            double[] means = new double[v.length - cycle];
-            double sum = 0;
-            for (int i = 0; i < v.length; i++) {
-                sum += v[i] - (i >= cycle ? v[i - cycle] : 0);
-                if (i >= cycle) {
-                    means[i - cycle] = sum / cycle;
-                }
-            }
-            return new Means(Arrays.copyOfRange(atS, cycle, atS.length), means);
-        }
-
-        double at(double timeS) {
-            int i = Arrays.binarySearch(instantsS, timeS);
-            return valuesV[Math.min(valuesV.length - 1, i < 0 ? -i - 1 : i)];
-        }
-
-        /** Middle of the first cycle after an instant whose mean lies below a level, s. */
-        double fallsBelowS(double levelV, double fromS) {
-            for (int i = 0; i < valuesV.length; i++) {
-                if (instantsS[i] > fromS && valuesV[i] < levelV) {
-                    return instantsS[i] - CYCLE_S / 2;
-                }
-            }
-            throw new AssertionError("the reference never falls below " + levelV + " V");
-        }
-    }
-
     /** The current at which the mean output has fallen by 5 % from that without load, as the judge has it. */
     private static double kneeA(Ngspice reference, double startA) {
         Means output = Means.of(reference, 0);
@@ -189,7 +154,7 @@ class ProceduresAgainstNgspiceTest {
     /** The overload taken off at the same phase of the line: when the output is back in its band. */
     private void letGoAgrees(SimulatedRun.Done done, Point released, double shortOhm) {
         double bandLowV = 11.7;
-        double phase = linePhaseAtTheAnswer(done, released);
+        double phase = LinePhase.linePhaseAtTheAnswer(done, released);
         double letGoS = 0.3 + phase * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
@@ -207,43 +172,6 @@ class ProceduresAgainstNgspiceTest {
                 reference.value("back_s") - letGoS,
                 value(released, Quantity.TRANSIENT_TIME),
                 TIME_RATIO);
-    }
-
-    private static Waveform waveform(SimulatedRun.Done done, Point point) {
-        int id = point.waveform().orElseThrow();
-        return done.result().run().waveforms().stream()
-                .filter(one -> one.id() == id)
-                .findFirst()
-                .orElseThrow();
-    }
-
-    private static double[] trace(Waveform waveform, String column) {
-        return waveform.traces().stream()
-                .filter(trace -> trace.column().equals(column))
-                .findFirst()
-                .orElseThrow()
-                .samples();
-    }
-
-    /** Phase of the line at which the output began to answer a change of the load, cycles. */
-    private static double linePhaseAtTheAnswer(SimulatedRun.Done done, Point point) {
-        Waveform waveform = waveform(done, point);
-        int quiet = (int) (1.9 * CYCLE_S * waveform.rateHz());
-        int onset = StepOnset.index(trace(waveform, "output_V"), quiet).orElseThrow();
-        return linePhase(waveform, onset, true);
-    }
-
-    /** Phase of the line at a sample, cycles, from the rising zero before it or, where the line comes on, after it. */
-    private static double linePhase(Waveform waveform, int index, boolean before) {
-        double[] lineV = trace(waveform, "line_V");
-        for (int i = index; i > 0 && i < lineV.length; i += before ? -1 : 1) {
-            if (lineV[i - 1] < 0 && lineV[i] >= 0) {
-                double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
-                double cycles = (index - zero) / waveform.rateHz() * LINE_HZ;
-                return cycles - Math.floor(cycles);
-            }
-        }
-        throw new AssertionError("the line has no rising zero there");
     }
 
     /** A foldback curve: between knee and short the output lies where no constant-current load can hold it. */
@@ -345,10 +273,10 @@ class ProceduresAgainstNgspiceTest {
 
     private static void holdUpAgrees(SimulatedRun.Done done) {
         Point point = done.points(Section.HOLD_UP).get(0);
-        Waveform waveform = waveform(done, point);
-        int off = LineEdge.off(trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+        Waveform waveform = LinePhase.waveform(done, point);
+        int off = LineEdge.off(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
                 .orElseThrow();
-        double offS = 0.6 + linePhase(waveform, off, true) * CYCLE_S;
+        double offS = 0.6 + LinePhase.linePhase(waveform, off, true) * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 Map.of("amps", "2", "off", String.valueOf(offS)),
@@ -364,10 +292,10 @@ class ProceduresAgainstNgspiceTest {
     }
 
     private static void startUpAgrees(SimulatedRun.Done done, Point point, Map<String, String> load) {
-        Waveform waveform = waveform(done, point);
-        int on = LineEdge.on(trace(waveform, "line_V")).orElseThrow();
+        Waveform waveform = LinePhase.waveform(done, point);
+        int on = LineEdge.on(LinePhase.trace(waveform, "line_V")).orElseThrow();
         Map<String, String> parameters = new HashMap<>(load);
-        parameters.put("phase", String.valueOf(linePhase(waveform, on, false)));
+        parameters.put("phase", String.valueOf(LinePhase.linePhase(waveform, on, false)));
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 parameters,
@@ -396,7 +324,7 @@ class ProceduresAgainstNgspiceTest {
     }
 
     private static void stepAgrees(SimulatedRun.Done done, Point point, double fromA, double byA) {
-        double stepS = 0.6 + linePhaseAtTheAnswer(done, point) * CYCLE_S;
+        double stepS = 0.6 + LinePhase.linePhaseAtTheAnswer(done, point) * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 Map.of(

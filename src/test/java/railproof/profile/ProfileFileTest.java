@@ -87,24 +87,16 @@ class ProfileFileTest {
                         Optional.of(new Band(1.5, 6.5)),
                         DynamicLimits.NONE),
                 Optional.empty());
-        Rail minus = new Rail(
-                "-12 V",
-                -12,
-                1,
-                0,
-                14,
-                LimitShape.NONE,
-                2,
-                new RailLimits(
-                        new Band(-12.6, -11.4),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        Optional.empty(),
-                        DynamicLimits.NONE),
-                Optional.empty());
+        RailLimits outputOnly = new RailLimits(
+                new Band(-12.6, -11.4),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                DynamicLimits.NONE);
+        Rail minus = new Rail("-12 V", -12, 1, 0, 14, LimitShape.NONE, 2, outputOnly, Optional.empty());
         Plan plan = new Plan(
                 List.of(0.0, 0.5, 1.0),
                 5,
@@ -304,5 +296,39 @@ class ProfileFileTest {
                 all.contains("line_load_fractions: must start above 0, rise from each to the next and end at 1"), all);
         assertTrue(all.contains("the lower level, 80, is not below the upper, 20"), all);
         assertTrue(all.contains("recovery_max_ms: needs \"load-step\" in plan.procedures"), all);
+    }
+
+    private static String withParts(String lines) {
+        return GOOD + "\n[rails.parts]\n" + lines;
+    }
+
+    @Test
+    void aListOfPartsNamesEverythingThatIsMissingOrWrongInIt() {
+        BadFileException bad = assertThrows(
+                BadFileException.class,
+                () -> ProfileFile.parse(
+                        "pair.toml",
+                        withParts("rectifier = \"bridges\"\nsecondary_V = -3\nreservoir_uf = 6800\n"
+                                + "winding_tolerance_pct = 0\n")));
+
+        String said = String.valueOf(bad.getMessage());
+        assertTrue(said.contains("rails[2].parts.rectifier"), said);
+        assertTrue(
+                said.contains("rails[2].parts.secondary_V: must be a number from 1 to 1000; found the number -3"),
+                said);
+        assertTrue(said.contains("rails[2].parts.reservoir_uF: is missing"), said);
+        assertTrue(said.contains("reservoir_uf: unknown key; did you mean \"reservoir_uF\"?"), said);
+        assertTrue(said.contains("winding_tolerance_pct"), said);
+    }
+
+    @Test
+    void partValuesAreReadInSiUnitsWithTheirTolerances() throws BadFileException {
+        ProfileFile file = ProfileFile.read(java.nio.file.Path.of("rigs/profiles/bench-12v.toml"));
+
+        PartList parts = file.profile().rails().get(0).parts().orElseThrow();
+
+        assertEquals(6800e-6, parts.nominal(PartValue.RESERVOIR), 1e-12);
+        assertEquals(0.2, parts.of(PartValue.RESERVOIR).toleranceRatio(), 1e-12);
+        assertEquals(RectifierKind.BRIDGE, parts.rectifier());
     }
 }
