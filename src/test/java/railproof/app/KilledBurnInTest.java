@@ -172,7 +172,7 @@ class KilledBurnInTest {
         }
 
         private void lookAtWhatIsLeft() throws Exception {
-            gapS = 1 + random.nextInt(7200);
+            gapS = random.nextLong(1, 7201);
             List<Path> runs = RunFolder.runs(data);
             if (runs.isEmpty()) {
                 assertEquals(List.of(), printed, words());
