@@ -35,9 +35,15 @@ final class ControllerProcess {
 
     /** A process to be started, with this one's classes. */
     static ProcessBuilder builder(Class<?> main, String... arguments) {
+        return builder(List.of(), main, arguments);
+    }
+
+    /** The same with options for its virtual machine. */
+    static ProcessBuilder builder(List<String> options, Class<?> main, String... arguments) {
         // a shell that runs its jobs in the background leaves SIGINT ignored, and Java would keep it so
         List<String> command = new ArrayList<>(List.of("env", "--default-signal=INT"));
         command.addAll(ServedBench.java());
+        command.addAll(options);
         command.add(main.getName());
         command.addAll(List.of(arguments));
         return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT);

@@ -40,9 +40,12 @@ import railproof.run.Section;
 @Timeout(value = 30, unit = TimeUnit.MINUTES)
 class KilledBurnInTest {
     private static final System.Logger LOG = System.getLogger(KilledBurnInTest.class.getName());
+    /** A process that dies within a second or two: what the thorough compiler would do for it comes too late. */
+    private static final List<String> SHORT_LIVED = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
+
     private static final int KILLS = 50;
     private static final int KILLED_BY_SIGNAL = 128 + 9;
-    private static final double ASKED_S = 3 * 3600;
+    private static final double ASKED_S = 2 * 3600;
     /** Each burn-in is killed at most so often: then it may come to its end. */
     private static final int KILLS_PER_RUN = 7;
 
@@ -131,14 +134,14 @@ class KilledBurnInTest {
                     Duration.ofSeconds((long) ASKED_S).toString(),
                     nextStart.toString()));
             runs.forEach(run -> arguments.add(run.toString()));
-            return ControllerProcess.builder(BurnInChild.class, arguments.toArray(String[]::new))
+            return ControllerProcess.builder(SHORT_LIVED, BurnInChild.class, arguments.toArray(String[]::new))
                     .start();
         }
 
         /** Starts it and kills it after some rows and some microseconds; its exit status if it came to its end before. */
         private Optional<Integer> killedOnce() throws Exception {
             Process process = start();
-            int rows = random.nextInt(8) == 0 ? 0 : 1 + random.nextInt(160);
+            int rows = random.nextInt(8) == 0 ? 0 : 1 + random.nextInt(110);
             long afterNs = rows == 0 ? random.nextLong(1_200_000_000L) : random.nextLong(8_000_000L);
             take(process.getInputStream(), rows);
             TimeUnit.NANOSECONDS.sleep(afterNs);
