@@ -98,6 +98,7 @@ class HandTurnedLineTest {
     void nobodySwitchingTheMainsOffEndsTheRunAndIsNotTakenForOff() {
         FakeRig noRelay = FakeRig.withoutLineRelay();
         noRelay.board.lineV = 28;
+        noRelay.board.alwaysFed = true;
 
         RunOutcome outcome = noRelay.run(bench -> {
             bench.envelope(FakeRig.RAIL, new Envelope(5, 6, 10));
