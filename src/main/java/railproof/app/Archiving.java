@@ -121,7 +121,8 @@ public final class Archiving {
         boolean own = address.toString().equals(ArchiveAddress.inFolder(data).toString());
         try (Archive archive = own ? fresh() : Archive.open(address)) {
             List<String> waiting = waiting();
-            int taken = ingest(archive, runs());
+            int taken =
+                    ingest(archive, entries().stream().filter(RunFolder::isRun).toList());
             forget(waiting);
             return taken;
         }
@@ -147,17 +148,17 @@ public final class Archiving {
     }
 
     private void catchUp(Archive archive) throws ArchiveException, RecordException {
-        List<Path> folders = runs();
-        List<String> names = folders.stream()
-                .map(folder -> String.valueOf(folder.getFileName()))
-                .toList();
-        Set<String> known = archive.known(names);
+        // names first: asking the disk of every folder whether it is a run takes longer than all the rest
+        List<Path> entries = entries();
+        Set<String> known = archive.known(entries.stream()
+                .map(entry -> String.valueOf(entry.getFileName()))
+                .toList());
         Set<String> waiting = new HashSet<>(waiting());
         List<Path> missing = new ArrayList<>();
-        for (Path folder : folders) {
-            String name = String.valueOf(folder.getFileName());
-            if (waiting.contains(name) || !known.contains(name)) {
-                missing.add(folder);
+        for (Path entry : entries) {
+            String name = String.valueOf(entry.getFileName());
+            if ((waiting.contains(name) || !known.contains(name)) && RunFolder.isRun(entry)) {
+                missing.add(entry);
             }
         }
         ingest(archive, missing);
@@ -202,9 +203,12 @@ public final class Archiving {
         return new Archive.Entry(run, checks);
     }
 
-    private List<Path> runs() throws RecordException {
-        try {
-            return Files.isDirectory(data) ? RunFolder.runs(data) : List.of();
+    private List<Path> entries() throws RecordException {
+        if (!Files.isDirectory(data)) {
+            return List.of();
+        }
+        try (Stream<Path> entries = Files.list(data)) {
+            return entries.sorted().toList();
         } catch (IOException e) {
             throw new RecordException("list the runs", data, e);
         }

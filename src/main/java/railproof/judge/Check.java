@@ -33,6 +33,7 @@ public record Check(
         OptionalDouble testUncertaintyRatio,
         String detail) {
     /** A check whose limit has no width. */
+    @SuppressWarnings("ParameterNumber") // the record's own components
     public Check(
             String id,
             String title,

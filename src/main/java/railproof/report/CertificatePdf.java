@@ -31,9 +31,11 @@ public final class CertificatePdf {
     private static final TypeFace MARK = new TypeFace(11, true);
     private static final double NAME_WIDTH = 78;
     private static final double FOOTER = 20;
-    private static final double QR_SIDE = 84;
+    private static final double QR_SIDE = 78;
     private static final double GRAPH_SCALE = 0.65;
     private static final double[] COLUMNS = {38, 168, 98, 26, 102, PdfSheet.WIDTH - 432};
+    private static final double[] BRIEF_COLUMNS = {38, 222, 92, 24, 88, PdfSheet.WIDTH - 464};
+    private static final int MOST_IN_FULL = 14;
     private static final List<String> HEADING = List.of("Rail", "Check", "Value ± U", "k", "Limit", "Verdict");
 
     private final RunData run;
@@ -92,9 +94,10 @@ public final class CertificatePdf {
     }
 
     private void firstPage() {
+        code();
         sheet.paragraph(TITLE, facts.heading());
         sheet.skip(3);
-        Words.marks(run, judgement).forEach(mark -> sheet.framed(MARK, mark));
+        Words.marks(run, judgement).forEach(mark -> sheet.framed(MARK, mark, PdfSheet.WIDTH - QR_SIDE));
         sheet.paragraph(VERDICT, "Unit " + run.header().unitSerial() + ". Verdict: " + Words.verdict(run, judgement));
         sheet.skip(5);
         sheet.twoColumns(facts.unit(), NAME_WIDTH);
@@ -108,33 +111,22 @@ public final class CertificatePdf {
         sheet.skip(2);
         List<List<Cell>> rows = new ArrayList<>();
         judgement.checks().forEach(check -> rows.add(row(check)));
-        sheet.table(COLUMNS, HEADING, rows);
+        sheet.table(brief() ? BRIEF_COLUMNS : COLUMNS, HEADING, rows);
         if (facts.burntIn()) {
             sheet.heading("Course of the burn-in, hours since its start");
             facts.course().forEach(fact -> sheet.paragraph(PdfSheet.SMALL, fact.name() + "  " + fact.value()));
         }
-        if (!extras.recordSha256().isEmpty()) {
-            seal();
-        }
     }
 
-    /** At the foot of the page the checks end on. */
-    private void seal() {
-        sheet.need(QR_SIDE + 8);
-        sheet.skip(sheet.left() - QR_SIDE);
-        double top = sheet.top();
-        sheet.qr(
-                QrPattern.of(run.header().runId(), extras.recordSha256()),
-                PdfSheet.MARGIN + PdfSheet.WIDTH - QR_SIDE + 6,
-                top,
-                QR_SIDE);
-        sheet.skip(QR_SIDE - 44);
-        sheet.paragraph(PdfSheet.SMALL_BOLD, "Record, as sealed");
-        sheet.paragraph(PdfSheet.SMALL, extras.recordSha256());
-        sheet.paragraph(
-                PdfSheet.TINY,
-                "The code holds run and digest. railproof verify says whether this file and its run are as they were"
-                        + " sealed.");
+    /** In the corner of the first page, where a reader looks for it. */
+    private void code() {
+        if (!extras.recordSha256().isEmpty()) {
+            sheet.qr(
+                    QrPattern.of(run.header().runId(), extras.recordSha256()),
+                    PdfSheet.MARGIN + PdfSheet.WIDTH - QR_SIDE + 6,
+                    PdfSheet.MARGIN - 14,
+                    QR_SIDE);
+        }
     }
 
     private void signatures() {
@@ -150,13 +142,18 @@ public final class CertificatePdf {
         }
     }
 
-    private static List<Cell> row(Check check) {
+    /** With many checks the first page shows each in short, and the annex says where the worst values were. */
+    private boolean brief() {
+        return judgement.checks().size() > MOST_IN_FULL;
+    }
+
+    private List<Cell> row(Check check) {
         boolean there = check.value().measured().isPresent();
         boolean good = check.verdict() == Verdict.PASS;
         return List.of(
                 Cell.of(check.rail()),
-                new Cell(PdfSheet.SMALL, check.title(), check.detail()),
-                Cell.of(Quantities.text(check.value(), check.expandedU())),
+                new Cell(PdfSheet.SMALL, check.title(), brief() ? "" : check.detail()),
+                Cell.of(there ? Quantities.text(check.value(), check.expandedU()) : "–"),
                 Cell.of(there ? String.format(Locale.ROOT, "%.2f", check.coverageDimensionless()) : ""),
                 Cell.of(Quantities.limit(check.limit(), check.unit())),
                 new Cell(
@@ -177,13 +174,24 @@ public final class CertificatePdf {
     }
 
     private void lastPage() {
+        if (brief()) {
+            sheet.heading("Checks: where the worst values were, or why there are none");
+            judgement.checks().stream()
+                    .filter(check -> !check.detail().isEmpty())
+                    .forEach(check ->
+                            sheet.paragraph(PdfSheet.TINY, check.rail() + " " + check.title() + ": " + check.detail()));
+        }
         sheet.need(20.0 * (facts.digests().size() + 2));
         sheet.heading("Digests (SHA-256)");
         for (CertificateFacts.Digest digest : facts.digests()) {
             sheet.paragraph(PdfSheet.SMALL, digest.name() + (digest.file().isEmpty() ? "" : ": " + digest.file()));
             sheet.paragraph(PdfSheet.TINY, digest.sha256(), 12);
         }
-        sheet.paragraph(PdfSheet.SMALL, "Made by Railproof " + run.header().softwareVersion());
+        sheet.paragraph(
+                PdfSheet.SMALL,
+                "Made by Railproof " + run.header().softwareVersion()
+                        + ". The code on the first page holds run and record digest; railproof verify says whether this"
+                        + " file and its run are as they were sealed.");
     }
 
     private void footers() {

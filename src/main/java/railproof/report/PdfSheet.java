@@ -17,7 +17,7 @@ final class PdfSheet {
     static final TypeFace HEADING = new TypeFace(10.5, true);
 
     private static final double LEADING = 1.26;
-    private static final double PADDING = 1.6;
+    private static final double PADDING = 1.2;
     private static final Color LIGHT = new Color(0x99, 0x99, 0x99);
 
     private final PdfPaper paper;
@@ -57,11 +57,6 @@ final class PdfSheet {
         yPt += height;
     }
 
-    /** Where the next thing goes, from the top of the page. */
-    double top() {
-        return yPt;
-    }
-
     /** Height left above the footer. */
     double left() {
         return bottomPt - yPt;
@@ -85,16 +80,16 @@ final class PdfSheet {
         skip(1.5);
     }
 
-    /** Text in a thick frame. */
-    void framed(TypeFace type, String text) {
-        List<String> lines = wrapped(type, text, WIDTH - 16);
+    /** Text in a thick frame of that width. */
+    void framed(TypeFace type, String text, double width) {
+        List<String> lines = wrapped(type, text, width - 16);
         double height = lines.size() * height(type) + 8;
         need(height + 4);
         double top = yPt;
         paper.draw(page, stream -> {
             stream.setStrokingColor(Color.BLACK);
             stream.setLineWidth(2);
-            stream.addRect((float) (MARGIN + 1), (float) (PdfPaper.HEIGHT - top - height), (float) (WIDTH - 2), (float)
+            stream.addRect((float) (MARGIN + 1), (float) (PdfPaper.HEIGHT - top - height), (float) (width - 2), (float)
                     height);
             stream.stroke();
         });

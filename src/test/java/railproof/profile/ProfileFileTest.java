@@ -308,8 +308,12 @@ class ProfileFileTest {
                 BadFileException.class,
                 () -> ProfileFile.parse(
                         "pair.toml",
-                        withParts("rectifier = \"bridges\"\nsecondary_V = -3\nreservoir_uf = 6800\n"
-                                + "winding_tolerance_pct = 0\n")));
+                        withParts("""
+                                rectifier = "bridges"
+                                secondary_V = -3
+                                reservoir_uf = 6800
+                                winding_tolerance_pct = 0
+                                """)));
 
         String said = String.valueOf(bad.getMessage());
         assertTrue(said.contains("rails[2].parts.rectifier"), said);

@@ -82,7 +82,7 @@ class CertificatePdfTest {
             PDFTextStripper first = new PDFTextStripper();
             first.setEndPage(1);
             String front = first.getText(document);
-            assertTrue(front.contains("Signed off") && front.contains("Limit") && front.contains("as sealed"), front);
+            assertTrue(front.contains("Signed off") && front.contains("Limit") && front.contains(DIGEST), front);
         }
     }
 

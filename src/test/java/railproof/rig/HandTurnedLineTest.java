@@ -74,7 +74,7 @@ class HandTurnedLineTest {
         // he stops half a volt short of the band, and is told
         Hand hand = new Hand(24.7);
 
-        RunOutcome outcome = run(hand, 24);
+        run(hand, 24);
 
         assertTrue(hand.heard.get(0).contains("turn the variac down to 24.0 V"), hand.heard.get(0));
         assertTrue(
@@ -97,12 +97,12 @@ class HandTurnedLineTest {
     @Test
     void nobodySwitchingTheMainsOffEndsTheRunAndIsNotTakenForOff() {
         FakeRig noRelay = FakeRig.withoutLineRelay();
-        noRelay.board.lineV = 28;
+        noRelay.board.lineV = 32;
         noRelay.board.alwaysFed = true;
 
         RunOutcome outcome = noRelay.run(bench -> {
             bench.envelope(FakeRig.RAIL, new Envelope(5, 6, 10));
-            bench.lineOn(28, 60);
+            bench.lineOn(32, 60);
             bench.lineOff();
         });
 

@@ -171,19 +171,20 @@ final class Rows {
                 row.getInt("training") != 0);
     }
 
+    /** By place, in the order of {@link #CHECK_COLUMNS}: looking names up takes longer than all the rest. */
     private static ArchivedCheck check(ResultSet row) throws SQLException {
         return new ArchivedCheck(
-                row.getString("run_key"),
-                row.getInt("place"),
-                row.getString("check_id"),
-                row.getString("rail"),
-                row.getString("title"),
-                row.getString("unit"),
-                number(row, "value_si"),
-                row.getDouble("expanded_u"),
-                number(row, "limit_low"),
-                number(row, "limit_high"),
-                row.getString("verdict"));
+                row.getString(1),
+                row.getInt(2),
+                row.getString(3),
+                row.getString(4),
+                row.getString(5),
+                row.getString(6),
+                number(row, 7),
+                row.getDouble(8),
+                number(row, 9),
+                number(row, 10),
+                row.getString(11));
     }
 
     private static Optional<Instant> instant(ResultSet row, String column) throws SQLException {
@@ -191,7 +192,7 @@ final class Rows {
         return row.wasNull() ? Optional.empty() : Optional.of(Instant.ofEpochMilli(value));
     }
 
-    private static Optional<Double> number(ResultSet row, String column) throws SQLException {
+    private static Optional<Double> number(ResultSet row, int column) throws SQLException {
         double value = row.getDouble(column);
         return row.wasNull() ? Optional.empty() : Optional.of(value);
     }
