@@ -139,28 +139,30 @@ public final class RigControl {
                 later,
                 safe);
         RunEvent ended = new RunEvent.RunEnded(talk.elapsedS(), rig.clock().wallTime(), outcome);
-        if (!keepLast(ended, sink)) {
+        Optional<String> refused = keepLast(ended, sink);
+        if (refused.isPresent()) {
             List<String> more = new ArrayList<>(later);
-            more.add("the end of the run could not be recorded");
+            more.add(refused.get());
             RunOutcome.End end = outcome.completed() ? RunOutcome.End.FAULTED : outcome.end();
-            String words = outcome.completed() ? "the end of the run could not be recorded" : outcome.cause();
+            String words = outcome.completed() ? refused.get() : outcome.cause();
             return new RunOutcome(end, words, more, safe);
         }
         return outcome;
     }
 
-    private static boolean keepLast(RunEvent ended, RunSink sink) {
+    /** Why the end could not be recorded; empty if it was. */
+    private static Optional<String> keepLast(RunEvent ended, RunSink sink) {
         try {
             RunSink.Receipt receipt = sink.accept(ended);
             while (!receipt.kept(1000)) {
                 // everything is off by now; the disk may take its time
             }
-            return true;
+            return Optional.empty();
         } catch (java.io.IOException e) {
-            return false;
+            return Optional.of("the end of the run could not be recorded: " + e.getMessage());
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
-            return false;
+            return Optional.of("the end of the run could not be recorded: interrupted");
         }
     }
 
