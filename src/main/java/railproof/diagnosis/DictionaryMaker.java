@@ -24,9 +24,10 @@ public final class DictionaryMaker {
 
     private static final int REGRESSORS = Circuit.DRAWS + 1;
     private static final double RIDGE = 1e-3;
-    private static final double FAR_RATIO = 0.06;
-    /** Drops inside transistors that carry what they were not made for, V; the model leaves them out. */
+    private static final double FAR_RATIO = 0.12;
     private static final double COLLAPSED_BASE_U = 0.12;
+    private static final double COLLAPSED_RIPPLE_U = 2;
+    private static final double COLLAPSED_CURRENT_U = 0.4;
 
     private final Rail rail;
     private final LineRating line;
@@ -155,14 +156,24 @@ public final class DictionaryMaker {
             double modelU = Feature.ALL.get(f).sight().modelU();
             // the farther from sound, the less generic devices stand for the real ones
             double farU = FAR_RATIO * Math.abs(mean[f] - sound.orElse(mean)[f]);
-            double collapsedU = Feature.ALL.get(f).sight() == Sight.BASE
-                    ? COLLAPSED_BASE_U
-                            * collapse(
-                                    mean, sound.orElse(mean), Feature.ALL.get(f).at())
-                    : 0;
+            double collapsedU = collapsedU(Feature.ALL.get(f).sight())
+                    * collapse(mean, sound.orElse(mean), Feature.ALL.get(f).at());
             covariance[f][f] += modelU * modelU + farU * farU + collapsedU * collapsedU;
         }
         return new SeverityBand(fault, mean, covariance);
+    }
+
+    /**
+     * What the model is not sure of once the regulator has lost the output: drops inside transistors that carry what they
+     * were not made for (V), and how much current a broken stage still passes (natural logarithm).
+     */
+    private static double collapsedU(Sight sight) {
+        return switch (sight) {
+            case BASE -> COLLAPSED_BASE_U;
+            case OUTPUT_RIPPLE, OUTPUT_LINE -> COLLAPSED_RIPPLE_U;
+            case RAW_RIPPLE, RAW_FALL, LIMIT, SHORT -> COLLAPSED_CURRENT_U;
+            default -> 0;
+        };
     }
 
     /** How far the output is from a sound one, 0 to 1. */
