@@ -308,7 +308,8 @@ class ProfileFileTest {
                 BadFileException.class,
                 () -> ProfileFile.parse(
                         "pair.toml",
-                        withParts("""
+                        withParts(
+                                """
                                 rectifier = "bridges"
                                 secondary_V = -3
                                 reservoir_uf = 6800
