@@ -33,6 +33,9 @@ import railproof.signal.Settling;
  */
 final class Readings {
     /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
+    /** Settling and looking at a strained point may each take this part of the dwell; the rest is for talking. */
+    private static final int STRAINED_PCT = 45;
+
     private static final double LOOK_S = 0.1;
     /** Room for a line that runs slow: half a cycle more than asked for. */
     private static final double SPARE_CYCLES = 0.5;
@@ -104,15 +107,15 @@ final class Readings {
 
     /** Time to give the load after a new level at a strained point; with the look it stays within the dwell. */
     Duration quickSettle(Rail rail) {
-        Duration half = profile.plan().limitDwell().dividedBy(2);
+        Duration part = profile.plan().limitDwell().multipliedBy(STRAINED_PCT).dividedBy(100);
         Duration settle = bench.loadSettle(rail.name());
-        return settle.compareTo(half) < 0 ? settle : half;
+        return settle.compareTo(part) < 0 ? settle : part;
     }
 
     /** How long such a look is, s. */
     double quickS() {
         Duration dwell = profile.plan().limitDwell();
-        return Math.min(LOOK_S, dwell.toMillis() / 2e3);
+        return Math.min(LOOK_S, dwell.toMillis() / 1e3 * STRAINED_PCT / 100);
     }
 
     /** Takes a point with a full capture; returns the mean output, V, signed. */

@@ -1,5 +1,6 @@
 package railproof.rig;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -27,7 +28,7 @@ final class BoardSight {
     /** A tenth of a second holds 5 cycles of 50 Hz and 6 of 60 Hz: both and their harmonics average out. */
     private static final double LINE_WINDOW_S = 0.1;
     /** Two cycles of 50 Hz: enough to see whether there is mains at all. */
-    private static final double MAINS_WINDOW_S = 0.04;
+    static final Duration MAINS_WINDOW = Duration.ofMillis(40);
     /** A converter whose stated noise is half a code or more cannot give one code so often by chance. */
     private static final int STUCK_SAMPLES = 100;
 
@@ -80,7 +81,7 @@ final class BoardSight {
         Channel channel = rig.lineChannel();
         BoardCapability can = rig.board().capability();
         long periodTicks = Math.max(1, Math.round(can.tickHz() / Math.min(LOOK_RATE_HZ, can.maxRateHz())));
-        int samples = (int) Math.max(2, Math.round(MAINS_WINDOW_S * can.tickHz() / periodTicks));
+        int samples = (int) Math.max(2, Math.round(MAINS_WINDOW.toMillis() / 1e3 * can.tickHz() / periodTicks));
         ChannelSums sums =
                 rig.board().read(1 << channel.index(), samples, periodTicks).get(0);
         return alternating(channel, sums, can.codeBits());

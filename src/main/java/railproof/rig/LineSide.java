@@ -43,6 +43,8 @@ final class LineSide implements LineFeed.LineAccess {
 
     void on(double rmsV, double frequencyHz) throws RunEndException {
         rig.guard().energised(true);
+        // while it changes nothing can be said of where it ought to be
+        askedV = 0;
         feed.on(this, rmsV, frequencyHz);
         askedV = rmsV;
         switchedOff = false;

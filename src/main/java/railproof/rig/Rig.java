@@ -84,9 +84,15 @@ public record Rig(
         return List.copyOf(loads.values());
     }
 
+    /** The line is looked at within the time it is given to settle: what watches the unit must not wait for that too. */
+    private Duration settleBeforeTheLook() {
+        Duration left = wiring.lineSettle().minus(BoardSight.MAINS_WINDOW);
+        return left.isNegative() ? Duration.ZERO : left;
+    }
+
     LineFeed lineFeed() {
         return lineSource
-                .<LineFeed>map(source -> new ProgrammableLine(source, wiring.lineSettle()))
+                .<LineFeed>map(source -> new ProgrammableLine(source, settleBeforeTheLook()))
                 .orElseGet(() -> new HandTurnedLine(wiring));
     }
 }

@@ -16,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -38,6 +39,12 @@ class TypedBurnInTest {
 
     TypedBurnInTest(@TempDir Path data) {
         this.data = data;
+    }
+
+    /** Nobody types any more: whoever still reads comes to the end. */
+    @AfterEach
+    void closeTheKeyboard() throws IOException {
+        keys.close();
     }
 
     private int run(InputStream in, String... arguments) {
