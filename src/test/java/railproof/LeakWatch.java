@@ -30,7 +30,10 @@ public final class LeakWatch implements BeforeAllCallback, AfterAllCallback {
             Pattern.compile("rig-control|rig-watch|record-writer|keyboard|burn-in .*|link-.*|exit-.*|bench-server.*");
     /** The test runner's and the JDK's own, which live as long as the process. */
     private static final Pattern RUNNER = Pattern.compile(
-            "main|surefire.*|ping-.*|junit.*|process reaper.*|ForkJoinPool.commonPool.*|Common-Cleaner|.*Attach.*");
+            "main|surefire.*|ping-.*|junit.*|process reaper.*|ForkJoinPool.commonPool.*|Common-Cleaner|.*Attach.*|JavaFX Application Thread");
+
+    /** A window toolkit lives as long as the process once a class has started it, with its sockets to the display. */
+    private static final String TOOLKIT = "JavaFX Application Thread";
 
     /** Ports, sockets, and files in the places tests work in. */
     private static final Pattern WATCHED = Pattern.compile("/dev/(pts/\\d|tty|shm/).*|socket:.*|"
@@ -86,8 +89,12 @@ public final class LeakWatch implements BeforeAllCallback, AfterAllCallback {
                 left.add("thread \"" + thread.getName() + "\"");
             }
         }
+        boolean toolkitStarted = threads().stream()
+                        .anyMatch(thread -> thread.getName().equals(TOOLKIT))
+                && before.threads.stream().noneMatch(thread -> thread.getName().equals(TOOLKIT));
         open().forEach((descriptor, target) -> {
-            if (!target.equals(before.open.get(descriptor))) {
+            boolean toolkits = toolkitStarted && target.startsWith("socket:");
+            if (!toolkits && !target.equals(before.open.get(descriptor))) {
                 left.add("open " + target);
             }
         });

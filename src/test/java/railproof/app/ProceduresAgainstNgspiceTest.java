@@ -2,6 +2,7 @@ package railproof.app;
 
 import static java.lang.System.Logger.Level.INFO;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 import static railproof.app.SimulatedRun.value;
 
 import java.nio.file.Path;
@@ -305,11 +306,25 @@ class ProceduresAgainstNgspiceTest {
                         "stop",
                         "0.2",
                         "extra",
-                        "meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2"));
+                        "meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2\n"
+                                + "meas tran early_s WHEN v(out)=11.64 RISE=LAST from=0 to=0.2\n"
+                                + "meas tran late_s WHEN v(out)=11.76 RISE=LAST from=0 to=0.2"));
 
-        // the line's edge is known to 0.1 ms
-        double upS = reference.value("up_s");
-        agree("start-up " + point.note(), upS, value(point, Quantity.TRANSIENT_TIME), TIME_RATIO);
+        double upS = value(point, Quantity.TRANSIENT_TIME);
+        double earlyS = reference.value("early_s");
+        double lateS = reference.value("late_s");
+        String words = String.format(
+                Locale.ROOT,
+                "start-up %s: ngspice %.6g (11.64 V at %.6g, 11.76 V at %.6g), found %.6g",
+                point.note(),
+                reference.value("up_s"),
+                earlyS,
+                lateS,
+                upS);
+        LOG.log(INFO, words);
+        // into a constant current the output creeps through its band between two charging pulses: half a percent of
+        // voltage, which the model and the reference may differ by, is milliseconds there
+        assertTrue(upS >= earlyS * (1 - TIME_RATIO) && upS <= lateS * (1 + TIME_RATIO), words);
     }
 
     @Test
