@@ -47,8 +47,8 @@ class NthExchangeTest {
         }
     }
 
-    /** Every single exchange takes a quarter of an hour: {@code -Drailproof.exchangeStride=1}. */
-    private static final int STRIDE = Integer.getInteger("railproof.exchangeStride", 3);
+    /** Every single exchange takes half an hour: {@code -Drailproof.exchangeStride=1}. */
+    private static final int STRIDE = Integer.getInteger("railproof.exchangeStride", 13);
 
     /** The effects that a cable can have; garbage is seeded by the exchange's number. */
     private enum Kind {
