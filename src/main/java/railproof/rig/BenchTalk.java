@@ -104,6 +104,14 @@ final class BenchTalk {
     }
 
     /**
+     * The end of the run for something that was seen and cannot be; or for what happened before it, if the board knows
+     * of that: a line that is away may only show that the board has tripped.
+     */
+    RunEndException doubted(String words) {
+        return firstCause(new RunEndException(RunOutcome.End.FAULTED, words));
+    }
+
+    /**
      * An instrument that answered but did not do as asked may only show what happened before: the board switched
      * everything off by itself, and the reason for that is the run's cause. Asked once, and only of a board that answers.
      */

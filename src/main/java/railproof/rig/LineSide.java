@@ -9,7 +9,6 @@ import railproof.base.Missing;
 import railproof.base.Reading;
 import railproof.base.Unit;
 import railproof.instrument.LineSource;
-import railproof.run.RunOutcome;
 
 /** The bench's line: what feeds the unit, and what it takes. Thread: control thread only. */
 final class LineSide implements LineFeed.LineAccess {
@@ -64,12 +63,10 @@ final class LineSide implements LineFeed.LineAccess {
     void requireNoMains() throws RunEndException {
         double seenV = talk.exchange(() -> BoardSight.mainsV(rig));
         if (seenV > SafeStateLadder.MAINS_LIMIT_V) {
-            throw new RunEndException(
-                    RunOutcome.End.FAULTED,
-                    String.format(
-                            Locale.ROOT,
-                            "%.0f V at the unit's inlet with the line commanded off: relay contact welded, or wired past it",
-                            seenV));
+            throw talk.doubted(String.format(
+                    Locale.ROOT,
+                    "%.0f V at the unit's inlet with the line commanded off: relay contact welded, or wired past it",
+                    seenV));
         }
     }
 
@@ -82,13 +79,11 @@ final class LineSide implements LineFeed.LineAccess {
                 return;
             }
         }
-        throw new RunEndException(
-                RunOutcome.End.FAULTED,
-                String.format(
-                        Locale.ROOT,
-                        "asked for a line of %.0f V, the board sees %.1f V at the unit's inlet: fuse, relay or wiring",
-                        askedV,
-                        seenV));
+        throw talk.doubted(String.format(
+                Locale.ROOT,
+                "asked for a line of %.0f V, the board sees %.1f V at the unit's inlet: fuse, relay or wiring",
+                askedV,
+                seenV));
     }
 
     void off() throws RunEndException {

@@ -9,7 +9,6 @@ import java.util.Optional;
 import railproof.instrument.LoadMode;
 import railproof.instrument.LoadProtection;
 import railproof.instrument.LoadReading;
-import railproof.run.RunOutcome;
 import railproof.run.Setpoint;
 
 /** The bench's loads: what is asked of them and where they are connected. Thread: control thread only. */
@@ -203,8 +202,7 @@ final class LoadSide {
                 return;
             }
         }
-        throw new RunEndException(
-                RunOutcome.End.FAULTED,
+        throw talk.doubted(
                 String.format(Locale.ROOT, "load \"%s\" draws %.3g A with its input commanded off", load, seenA));
     }
 }

@@ -6,7 +6,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import railproof.instrument.LoadReading;
-import railproof.run.RunOutcome;
 
 /**
  * Watches that what is seen on the rails fits what was asked for, and that nobody relies on what was seen long ago.
@@ -75,7 +74,7 @@ final class RailWatch {
         Optional<String> doubt = loads.doubt(position, look, reading);
         for (int i = 1; doubt.isPresent(); i++) {
             if (i == LoadSide.LOOKS) {
-                throw new RunEndException(RunOutcome.End.FAULTED, doubt.get());
+                throw talk.doubted(doubt.get());
             }
             // the unit may have moved between the two: both again, one right after the other
             look = looker.look(position.rail(), LOOK_S);
@@ -99,13 +98,11 @@ final class RailWatch {
                 talk.pause(BETWEEN_LOOKS);
                 double laterV = outputV(position);
                 if (laterV > FALLING_RATIO * seenV) {
-                    throw new RunEndException(
-                            RunOutcome.End.FAULTED,
-                            String.format(
-                                    Locale.ROOT,
-                                    "%s has %.4g V with line and loads off, and it stays: something else feeds it",
-                                    position.rail(),
-                                    laterV));
+                    throw talk.doubted(String.format(
+                            Locale.ROOT,
+                            "%s has %.4g V with line and loads off, and it stays: something else feeds it",
+                            position.rail(),
+                            laterV));
                 }
                 seenV = laterV;
             }

@@ -28,7 +28,7 @@ enum Effect {
     UNPLUG(Kind.LINK, Words.LINK),
     SHORT_WRITE(Kind.LINK, Words.LINK),
     REPLUG_TO_LINE_SOURCE(Kind.LINK, Words.LINK),
-    REPLUG_TO_LOAD(Kind.LINK, Words.LINK),
+    REPLUG_TO_LOAD(Kind.LINK, Words.LINK + "|input state"),
     OTHER_BENCH(Kind.LINK, Words.LINK + "|asked for"),
 
     // ------------------------------------------------------------------ devices
@@ -53,8 +53,9 @@ enum Effect {
     // ------------------------------------------------------------------ converters
     OUTPUT_STUCK(Kind.CONVERTER, "is stuck|the board sees"),
     OUTPUT_AT_UPPER_RAIL(Kind.CONVERTER, "over-voltage on \\+5 V: .*\\(the end of input"),
-    OUTPUT_AT_LOWER_RAIL(Kind.CONVERTER, "wrong polarity on \\+5 V: .*\\(the end of input"),
-    OUTPUT_OFFSET(Kind.CONVERTER, "the board sees"),
+    OUTPUT_AT_LOWER_RAIL(Kind.CONVERTER, "wrong polarity on \\+5 V"),
+    // without a load there is nothing to compare an input with: it is taken for the unit
+    OUTPUT_OFFSET(Kind.CONVERTER, "the board sees|not regulated"),
     LINE_STUCK(Kind.CONVERTER, "is stuck|asked for a line"),
     LINE_AT_RAIL(Kind.CONVERTER, "asked for a line"),
 
@@ -114,15 +115,18 @@ enum Effect {
     /** Kinds of end that are right, besides a completed run. */
     Set<End> ends() {
         return switch (this) {
-            case OUTPUT_AT_UPPER_RAIL, OUTPUT_AT_LOWER_RAIL -> EnumSet.of(End.TRIPPED, End.FAULTED);
+            case OUTPUT_AT_UPPER_RAIL, OUTPUT_AT_LOWER_RAIL, OUTPUT_OFFSET -> EnumSet.of(End.TRIPPED, End.FAULTED);
             case EMERGENCY_STOP, EMERGENCY_STOP_FOR_A_MOMENT, OPERATOR_STOPS -> EnumSet.of(End.STOPPED);
             default -> EnumSet.of(End.FAULTED);
         };
     }
 
-    /** Whether a completed run may have judged otherwise than without the fault: what it measured was another thing. */
+    /**
+     * Whether a completed run may have judged otherwise than without the fault: what it measured was another thing. A
+     * load of the same kind that answers in another's place is known by its serial number only at the next contact.
+     */
     boolean mayChangeTheVerdict() {
-        return kind == Kind.CONVERTER || this == LOAD_LEAD_OFF || this == LINE_POWER_CYCLE;
+        return kind == Kind.CONVERTER || this == LOAD_LEAD_OFF || this == LINE_POWER_CYCLE || this == REPLUG_TO_LOAD;
     }
 
     /** What is struck. */
