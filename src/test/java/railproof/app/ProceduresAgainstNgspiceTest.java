@@ -314,9 +314,11 @@ class ProceduresAgainstNgspiceTest {
                         "stop",
                         "0.2",
                         "extra",
-                        "meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2\n"
-                                + "meas tran early_s WHEN v(out)=11.64 RISE=LAST from=0 to=0.2\n"
-                                + "meas tran late_s WHEN v(out)=11.76 RISE=LAST from=0 to=0.2"));
+                        """
+                        meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2
+                        meas tran early_s WHEN v(out)=11.64 RISE=LAST from=0 to=0.2
+                        meas tran late_s WHEN v(out)=11.76 RISE=LAST from=0 to=0.2
+                        """));
 
         double upS = value(point, Quantity.TRANSIENT_TIME);
         double earlyS = reference.value("early_s");
