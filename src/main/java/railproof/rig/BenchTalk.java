@@ -246,10 +246,11 @@ final class BenchTalk {
 
     /** Hands an event to the record and waits until it is kept, keeping the bench alive meanwhile. */
     void emit(RunEvent event) throws RunEndException {
+        long sinceNs = clock.nowNs();
         RunSink.Receipt receipt = sink.accept(event);
         try {
             while (!receipt.kept(GuardedLink.SLICE_MS)) {
-                pulse();
+                stayAlive(sinceNs);
             }
         } catch (IOException e) {
             throw new RunEndException(RunOutcome.End.FAULTED, "the record cannot be kept: " + e.getMessage(), e);
@@ -260,9 +261,22 @@ final class BenchTalk {
     }
 
     /**
+     * One slice of care in a wait for this computer. In virtual time such a wait takes none, and what is said to
+     * instruments must not depend on the machine.
+     *
+     * @param sinceNs the clock when the wait began
+     */
+    private void stayAlive(long sinceNs) throws RunEndException {
+        if (clock.nowNs() == sinceNs) {
+            live();
+        } else {
+            pulse();
+        }
+    }
+
+    /**
      * Has something worked out on a thread of its own, keeping the bench alive meanwhile: a slow machine may need longer
-     * for it than instruments and watch bear silence. In virtual time it takes none, and what is said to instruments must
-     * not depend on the machine.
+     * for it than instruments and watch bear silence.
      */
     <T> T workOut(Supplier<T> task) throws RunEndException {
         live();
@@ -275,11 +289,7 @@ final class BenchTalk {
             try {
                 return result.get(GuardedLink.SLICE_MS, TimeUnit.MILLISECONDS);
             } catch (TimeoutException e) {
-                if (clock.nowNs() == startedNs) {
-                    live();
-                } else {
-                    pulse();
-                }
+                stayAlive(startedNs);
             } catch (ExecutionException e) {
                 throw new IllegalStateException("the analysis broke off", e.getCause());
             } catch (InterruptedException e) {
