@@ -28,9 +28,23 @@ final class RecordFile implements AutoCloseable {
             throw new RecordException("create the file", file, e);
         }
         if (!firstPiece.isEmpty()) {
-            created.append(firstPiece);
+            try {
+                created.append(firstPiece);
+            } catch (RecordException e) {
+                created.letGo(e);
+                throw e;
+            }
         }
         return created;
+    }
+
+    /** Gives the file back to the system after a refusal, which is the one to be told. */
+    private void letGo(RecordException refusal) {
+        try {
+            appender.close();
+        } catch (IOException e) {
+            refusal.addSuppressed(e);
+        }
     }
 
     /** Goes on after the first {@code length} bytes of a file; what follows them is cut off. */
