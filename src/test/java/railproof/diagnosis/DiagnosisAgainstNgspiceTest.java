@@ -29,6 +29,7 @@ import railproof.profile.UnitPart;
  * Priors are even, as the population is. Tables go to {@code target/diagnosis-against-ngspice.txt}.
  */
 @Tag("ngspice")
+@Tag("onrequest")
 final class DiagnosisAgainstNgspiceTest {
     private static final System.Logger LOG = System.getLogger(DiagnosisAgainstNgspiceTest.class.getName());
     private static final long SEED = 1_975_112_500L;
