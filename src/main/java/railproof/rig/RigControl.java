@@ -11,6 +11,7 @@ import railproof.instrument.LineSource;
 import railproof.run.RunEvent;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
+import railproof.wire.Link;
 import railproof.wire.LinkException;
 
 /**
@@ -211,10 +212,11 @@ public final class RigControl {
         state = next;
     }
 
-    /** Closes every instrument. Call after {@link #run}. */
+    /** Closes every instrument, and the links of those that this unit has no use for. Call after {@link #run}. */
     public void close() {
         rig.loads().forEach(ElectronicLoad::close);
         rig.lineSource().ifPresent(LineSource::close);
         rig.board().close();
+        rig.links().forEach(Link::close);
     }
 }
