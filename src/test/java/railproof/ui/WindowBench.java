@@ -22,6 +22,7 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.robot.Robot;
 import javafx.stage.Stage;
 import javax.imageio.ImageIO;
+import railproof.app.Benches;
 import railproof.app.ExitStatus;
 
 /** A window on a virtual display, worked by real key events, with pictures of what it shows. */
@@ -37,6 +38,10 @@ final class WindowBench implements AutoCloseable {
     private final Robot robot;
 
     WindowBench(WindowSettings settings, int width, int height) throws Exception {
+        this(settings, Benches::open, width, height);
+    }
+
+    WindowBench(WindowSettings settings, Shell.BenchSource benches, int width, int height) throws Exception {
         if (STARTED.compareAndSet(false, true)) {
             CountDownLatch ready = new CountDownLatch(1);
             Platform.startup(ready::countDown);
@@ -47,7 +52,7 @@ final class WindowBench implements AutoCloseable {
             });
         }
         stage = onFx(Stage::new);
-        shell = onFx(() -> new Shell(settings, status::set, () -> {
+        shell = onFx(() -> new Shell(settings, benches, status::set, () -> {
             stage.close();
             closed.countDown();
         }));
@@ -167,7 +172,7 @@ final class WindowBench implements AutoCloseable {
         });
     }
 
-    void untilClosed() throws Exception {
+    void untilClosed() throws InterruptedException {
         if (!closed.await(PATIENCE_MS, TimeUnit.MILLISECONDS)) {
             throw new AssertionError("the window did not close");
         }
@@ -196,8 +201,23 @@ final class WindowBench implements AutoCloseable {
         }
     }
 
+    /** Closes the window and waits until nothing works behind it any more. */
     @Override
     public void close() {
-        Platform.runLater(stage::close);
+        Platform.runLater(shell::close);
+        try {
+            untilClosed();
+            for (long waitedMs = 0; waitedMs < PATIENCE_MS && working(); waitedMs += 20) {
+                new CountDownLatch(1).await(20, TimeUnit.MILLISECONDS);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private static boolean working() {
+        return Thread.getAllStackTraces().keySet().stream()
+                .map(Thread::getName)
+                .anyMatch(name -> name.matches("window-(run|work|burn-in|rig).*"));
     }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.TableView;
 import javafx.scene.input.KeyCode;
@@ -24,7 +25,7 @@ class WindowTest {
     private Path data = Path.of("");
 
     private WindowBench window(int width, int height) throws Exception {
-        return new WindowBench(new WindowSettings("simulated-bench", data, "test"), width, height);
+        return new WindowBench(new WindowSettings("simulated-bench", data, "test", Optional.empty()), width, height);
     }
 
     /** From the serial number to the first switch-on, by keys only. */
