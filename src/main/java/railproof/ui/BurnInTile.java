@@ -57,11 +57,11 @@ final class BurnInTile {
         box.setAccessibleRole(AccessibleRole.PARENT);
         box.setAccessibleText("Unit " + number + ", " + unit.unit());
         Label name = new Label(number + "   " + unit.unit());
+        name.setMinWidth(Region.USE_PREF_SIZE);
         name.getStyleClass().add("tile-name");
-        Label type = new Label(unit.request().profile().profile().title());
-        type.getStyleClass().add("hint");
-        HBox.setHgrow(type, Priority.ALWAYS);
-        type.setMaxWidth(Double.MAX_VALUE);
+        Label type = Forms.hint(unit.request().profile().profile().title());
+        Region gap = new Region();
+        HBox.setHgrow(gap, Priority.ALWAYS);
         state.setId(id + "-state");
         state.setMinWidth(Region.USE_PREF_SIZE);
         state.getStyleClass().add("tile-state");

@@ -32,6 +32,7 @@ final class BurnInUnit {
     private final TrendLog trends = new TrendLog();
     private final Consumer<String> alarm;
     private volatile boolean paused;
+    private volatile boolean begun;
 
     /**
      * Prepares a burn-in; opens nothing yet.
@@ -60,10 +61,21 @@ final class BurnInUnit {
             if (result.run().isPresent()) {
                 RunResult run = result.run().get();
                 story.ended(run);
+                judged(run);
                 RunSession.archive(request, run).forEach(story::remarked);
             }
         } catch (Exception | Error e) {
             failed(e);
+        }
+    }
+
+    /** What passed can wait until somebody comes by. */
+    private void judged(RunResult run) {
+        if (run.status() == ExitStatus.UNIT_FAILED || run.status() == ExitStatus.NOT_JUDGED) {
+            alarm.accept("burn-in over, "
+                    + run.judgement()
+                            .map(judgement -> judgement.overall().words())
+                            .orElse("not judged"));
         }
     }
 
@@ -80,8 +92,13 @@ final class BurnInUnit {
                     .reading(Quantity.OUTPUT)
                     .measured()
                     .ifPresent(output -> trends.add(taken.point().rail(), output.value()));
+        } else if (event instanceof RunEvent.SectionStarted) {
+            begun = true;
         } else if (event instanceof RunEvent.Note note && note.level() == RunEvent.Note.Level.WARNING) {
-            alarm.accept(note.text());
+            // what is doubtful before the unit is touched, such as a missing calibration, stands on the tile
+            if (begun) {
+                alarm.accept(note.text());
+            }
         } else if (event instanceof RunEvent.PromptShown prompt) {
             alarm.accept("asks: " + prompt.text());
         } else if (event instanceof RunEvent.RunEnded ended) {

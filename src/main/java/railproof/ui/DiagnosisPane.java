@@ -45,6 +45,7 @@ final class DiagnosisPane implements ScreenPane {
     private final Label conclusion = Forms.words("Working out what faults of this type look like …");
     private final VBox suspects = new VBox();
     private final VBox right = new VBox();
+    private final VBox warning = new VBox();
     private final ComboBox<Rail> rail = new ComboBox<>();
     private final ComboBox<UnitPart> part = new ComboBox<>();
     private final Label kept = Forms.hint("");
@@ -89,7 +90,7 @@ final class DiagnosisPane implements ScreenPane {
         VBox.setVgrow(below, Priority.ALWAYS);
         HBox top = Forms.row(title, rail, Forms.button("back", "Back", onBack));
         Forms.show(rail, profile.rails().size() > 1);
-        root.getChildren().addAll(top, path.root(), conclusion, below);
+        root.getChildren().addAll(top, path.root(), conclusion, warning, below);
         run.ifPresent(of -> root.getChildren().add(confirmation(of)));
         begin();
     }
@@ -135,7 +136,8 @@ final class DiagnosisPane implements ScreenPane {
         Rail of = rail.getValue();
         MeterPane asking = new MeterPane(profile, of, readings -> work(of, readings));
         meter = Optional.of(asking);
-        right.getChildren().setAll(asking.root());
+        right.getChildren().clear();
+        warning.getChildren().clear();
         work(of, run.map(kept -> RunReadings.of(kept.run(), profile, of)).orElseGet(Readings::none));
     }
 
@@ -179,6 +181,8 @@ final class DiagnosisPane implements ScreenPane {
         }
         suspects.getChildren().add(Forms.hint(String.join(" ", DiagnosisText.next(diagnosis))));
         meter.ifPresent(asking -> {
+            right.getChildren().setAll(asking.root());
+            warning.getChildren().setAll(asking.cautions());
             asking.ask(diagnosis.readings(), next);
             asking.focus();
         });

@@ -169,9 +169,6 @@ final class FilesPane implements ScreenPane {
         text.positionCaret(0);
         text.requestFocus();
         check();
-        if (next.fromDraft()) {
-            state.setText("What was typed earlier and never saved was taken up again. " + state.getText());
-        }
     }
 
     private void check() {
@@ -196,10 +193,11 @@ final class FilesPane implements ScreenPane {
         problems.setItems(FXCollections.observableList(new ArrayList<>(found)));
         boolean saved = edit.map(of -> of.isSaved(checked)).orElse(true);
         String where = saved ? "Saved." : "Not saved yet; kept as a draft.";
-        state.setText(
-                found.isEmpty()
+        boolean draft = edit.map(of -> of.fromDraft() && of.opened().equals(checked) && !saved).orElse(false);
+        state.setText((draft ? "What was typed earlier and never saved was taken up again.  " : "")
+                + (found.isEmpty()
                         ? "✓ Nothing is wrong with it. " + where
-                        : "✗ " + (found.size() == 1 ? "1 problem" : found.size() + " problems") + ". " + where);
+                        : "✗ " + (found.size() == 1 ? "1 problem" : found.size() + " problems") + ". " + where));
     }
 
     private void save() {

@@ -4,8 +4,8 @@ import javafx.scene.Node;
 
 /** Colours of pictures that are painted pixel by pixel: the style sheet's {@code mark}, by day and by night. */
 final class Inks {
-    private static final int LIGHT_MARK = 0xFF0B4F6C;
-    private static final int DARK_MARK = 0xFF8FD3F4;
+    static final int LIGHT_MARK = 0xFF0B4F6C;
+    static final int DARK_MARK = 0xFF8FD3F4;
 
     private Inks() {}
 

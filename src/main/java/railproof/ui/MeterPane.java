@@ -61,19 +61,23 @@ final class MeterPane {
             asked();
             focus();
         });
-        cautions.getStyleClass().add("hazard");
-        cautions.setSpacing(4);
+        cautions.getStyleClass().add("cautions");
         Label heading = Forms.heading("Your meter at the");
         heading.setLabelFor(node);
         problems.setId("meter-problems");
         questions.getStyleClass().add("ticks");
-        root.getChildren().addAll(heading, node, cautions, questions, take, problems);
+        root.getChildren().addAll(heading, node, questions, take, problems);
         DiagnosisText.cautions(profile).forEach(words -> cautions.getChildren().add(Forms.words("! " + words)));
         cautions.getChildren().add(read);
     }
 
     Parent root() {
         return root;
+    }
+
+    /** What has to be read and ticked first; hidden while it has not to. To be shown as wide as it goes. */
+    Parent cautions() {
+        return cautions;
     }
 
     /** Asks at the node that tells most. */

@@ -21,6 +21,8 @@ final class Plots {
     private static final double ROOM_RATIO = 0.6;
 
     private static final int MOST_STRETCHES = 200;
+    private static final double SECONDS_PER_HOUR = 3600;
+    private static final double LEAST_HOURS = 0.01;
 
     private Plots() {}
 
@@ -66,11 +68,13 @@ final class Plots {
     }
 
     private static Plot hours(List<Point> points, Rail rail) {
-        List<Plot.Dot> dots = thinned(dots(in(Section.BURN_IN, points), Quantity.LOADED_TIME));
-        double lastS = dots.stream().mapToDouble(Plot.Dot::xDimensionless).max().orElse(0);
+        List<Plot.Dot> dots = thinned(dots(in(Section.BURN_IN, points), Quantity.LOADED_TIME)).stream()
+                .map(dot -> new Plot.Dot(dot.xDimensionless() / SECONDS_PER_HOUR, dot.yDimensionless()))
+                .toList();
+        double lastH = dots.stream().mapToDouble(Plot.Dot::xDimensionless).max().orElse(0);
         return new Plot(
                 rail.name() + ": output over time under load",
-                new Plot.Axis("time under load", Unit.SECOND, 0, Math.max(60, lastS)),
+                new Plot.Axis("time under load / h", Unit.COUNT, 0, Math.max(LEAST_HOURS, lastH)),
                 around(rail.limits().outputV(), rail.nominalV(), dots),
                 dots,
                 rail.limits().outputV(),

@@ -9,6 +9,7 @@ import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
 import javafx.scene.layout.GridPane;
@@ -30,6 +31,7 @@ import railproof.rig.file.RigFile;
 /** The rig looked over, with everything off, and its channels calibrated against a reference meter. */
 final class RigPane implements ScreenPane {
     private static final int MOST_MONTHS = 120;
+    private static final String LOOK = "the look over the rig";
 
     private final Window window;
     private final VBox root = new VBox();
@@ -37,6 +39,7 @@ final class RigPane implements ScreenPane {
     private final ComboBox<String> profile = new ComboBox<>();
     private final TableView<RigCheck.Finding> findings = Forms.table("findings", "What was found");
     private final Label verdict = Forms.words("Nothing looked at yet.");
+    private final Label detail = Forms.words("");
     private final ComboBox<String> channel = new ComboBox<>();
     private final TextField reference = new TextField();
     private final TextField referenceU = new TextField();
@@ -45,10 +48,12 @@ final class RigPane implements ScreenPane {
     private final TextField answer = new TextField();
     private final VBox asking = new VBox();
     private final Label lines = Forms.words("");
+    private final ScrollPane linesScroll = Forms.scroll(lines);
     private final VBox problems = new VBox();
     private final Button check;
     private final Button calibrate;
     private Optional<RigWork> work = Optional.empty();
+    private boolean calibrating;
 
     RigPane(Window window) {
         this.window = window;
@@ -71,7 +76,12 @@ final class RigPane implements ScreenPane {
         VBox.setVgrow(findings, Priority.ALWAYS);
         asking();
         VBox calibration = calibration();
-        VBox left = new VBox(grid, Forms.row(check), verdict, findings);
+        detail.setId("finding");
+        findings.getSelectionModel()
+                .selectedItemProperty()
+                .addListener((at, before, now) ->
+                        detail.setText(now == null ? "" : now.what() + ": " + now.found()));
+        VBox left = new VBox(grid, Forms.row(check), verdict, findings, detail);
         left.getStyleClass().add("ticks");
         HBox.setHgrow(left, Priority.ALWAYS);
         HBox both = new HBox(left, calibration);
@@ -103,9 +113,8 @@ final class RigPane implements ScreenPane {
         Forms.field(grid, "Reference meter", reference);
         Forms.field(grid, "Its standard uncertainty", referenceU);
         Forms.field(grid, "Due again in months", months);
-        javafx.scene.control.ScrollPane scroll = Forms.scroll(lines);
-        VBox.setVgrow(scroll, Priority.ALWAYS);
-        VBox box = new VBox(Forms.heading("Calibration"), grid, Forms.row(calibrate), scroll);
+        VBox.setVgrow(linesScroll, Priority.ALWAYS);
+        VBox box = new VBox(Forms.heading("Calibration"), grid, Forms.row(calibrate), linesScroll);
         box.getStyleClass().addAll("ticks", "calibration");
         return box;
     }
@@ -151,7 +160,7 @@ final class RigPane implements ScreenPane {
             RigCheck looking = new RigCheck(file, unit);
             findings.getItems().clear();
             begin(
-                    new RigWork("the look over the rig", simulated(file), operator -> {
+                    new RigWork(LOOK, simulated(file), operator -> {
                         List<RigCheck.Finding> found = looking.everything();
                         javafx.application.Platform.runLater(() -> found(found));
                         return found.stream().allMatch(RigCheck.Finding::good)
@@ -166,6 +175,12 @@ final class RigPane implements ScreenPane {
 
     private void found(List<RigCheck.Finding> found) {
         findings.setItems(FXCollections.observableList(new ArrayList<>(found)));
+        // trouble is read in full at once, nobody has to look for it
+        found.stream()
+                .filter(finding -> !finding.good())
+                .findFirst()
+                .or(() -> found.stream().findFirst())
+                .ifPresent(findings.getSelectionModel()::select);
         long bad = found.stream().filter(finding -> !finding.good()).count();
         verdict.setText(
                 bad == 0
@@ -234,6 +249,7 @@ final class RigPane implements ScreenPane {
         if (refusal.isEmpty()) {
             work = Optional.of(next);
             verdict.setText(words);
+            calibrating = !next.words().equals(LOOK);
             check.setDisable(true);
             calibrate.setDisable(true);
             next.start();
@@ -244,7 +260,7 @@ final class RigPane implements ScreenPane {
         check.setDisable(false);
         calibrate.setDisable(false);
         pulse();
-        if (findings.getItems().isEmpty()) {
+        if (findings.getItems().isEmpty() || calibrating) {
             verdict.setText(
                     done.status() == ExitStatus.PASSED
                             ? "✓ Done."
@@ -255,7 +271,12 @@ final class RigPane implements ScreenPane {
     @Override
     public void pulse() {
         work.ifPresent(running -> {
-            lines.setText(String.join("\n", running.lines()));
+            String shown = String.join("\n", running.lines());
+            if (!shown.equals(lines.getText())) {
+                lines.setText(shown);
+                // the newest line is at the end
+                javafx.application.Platform.runLater(() -> linesScroll.setVvalue(1));
+            }
             String wanted = running.wants();
             boolean fresh = !wanted.isEmpty() && !wanted.equals(prompt.getText());
             prompt.setText(wanted);

@@ -157,6 +157,9 @@ final class Shell implements Window {
             }
         }
         screen().pulse();
+        if (!closing) {
+            header.subject(screen().subject());
+        }
         header.wants(wants());
         header.simulated(screen().simulated() || (work != null && work.simulated()));
         if (alarms.change() != shownAlarms) {
