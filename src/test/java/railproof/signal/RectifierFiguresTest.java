@@ -133,11 +133,11 @@ class RectifierFiguresTest {
 
     /** A reservoir of 1 F-equivalent time constants over 1 Ω, charged through an ideal diode and a resistor from |cos|. */
     private static Ripple behindSource(Rectifier rectifier, double wrc, double sourceRatio) {
-        int perCycle = 100_000;
+        int perCycle = 10_000;
         double step = 2 * Math.PI / perCycle;
         double charge = Math.exp(-step / wrc * (1 + 1 / sourceRatio));
         double discharge = Math.exp(-step / wrc);
-        int settle = perCycle * (int) Math.ceil(6 * wrc / (2 * Math.PI) + 4);
+        int settle = perCycle * (int) Math.ceil(5 * wrc / (2 * Math.PI) + 4);
         double[] v = new double[3 * perCycle + 2];
         double volts = 0.8;
         DoubleUnaryOperator wave = rectifier == Rectifier.FULL_WAVE ? x -> Math.abs(Math.cos(x)) : Math::cos;
