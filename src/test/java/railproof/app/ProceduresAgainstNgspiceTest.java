@@ -284,7 +284,8 @@ class ProceduresAgainstNgspiceTest {
         Point point = done.points(Section.HOLD_UP).get(0);
         Waveform waveform = LinePhase.waveform(done, point);
         int off = LineEdge.off(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
-                .orElseThrow();
+                .orElseThrow()
+                .index();
         double offS = 0.6 + LinePhase.linePhase(waveform, off, true) * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
@@ -302,7 +303,9 @@ class ProceduresAgainstNgspiceTest {
 
     private static void startUpAgrees(SimulatedRun.Done done, Point point, Map<String, String> load) {
         Waveform waveform = LinePhase.waveform(done, point);
-        int on = LineEdge.on(LinePhase.trace(waveform, "line_V")).orElseThrow();
+        int on = LineEdge.on(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+                .orElseThrow()
+                .index();
         Map<String, String> parameters = new HashMap<>(load);
         parameters.put("phase", String.valueOf(LinePhase.linePhase(waveform, on, false)));
         Ngspice reference = Ngspice.run(
