@@ -75,16 +75,22 @@ final class LineOffAndOn {
         readings.keep(rail, waveform, seen, "line off");
     }
 
+    /**
+     * The load stays on while the line is off, so that the unit starts from as little charge as that load leaves it: a
+     * regulator alone keeps half of its reservoir for many seconds, and from there it starts in half the time.
+     */
     private void start(Rail rail, LoadMode mode, double level, String note) throws RunEndException {
         bench.loadInput(rail.name(), false);
         bench.lineSwitch(false);
-        bench.pause(program.start().off());
         bench.load(rail.name(), mode, level);
         bench.loadInput(rail.name(), true);
+        bench.pause(program.start().off());
+        Reading left = bench.average(rail.name(), Quantity.RAW, readings.windowS());
         Waveform waveform = bench.captureDuring(
                 Section.START_UP, rail.name(), span(program.start().record()), () -> bench.lineSwitch(true));
         Map<Quantity, Reading> seen =
                 bench.workOut(() -> readings.transients(rail, waveform).start());
+        seen.put(Quantity.RAW, left);
         seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         readings.keep(rail, waveform, seen, note);
     }
