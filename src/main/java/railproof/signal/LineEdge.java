@@ -1,5 +1,6 @@
 package railproof.signal;
 
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 
 /**
@@ -48,6 +49,27 @@ public final class LineEdge {
         }
         boolean longEnough = lineV.length - 1 - last >= rateHz / lineHz;
         return last >= 0 && longEnough ? OptionalInt.of(last + 1) : OptionalInt.empty();
+    }
+
+    /**
+     * The phase at which the line went off.
+     *
+     * @param lineV line voltage, V
+     * @param offIndex first sample without line, as {@link #off} found it
+     * @param rateHz samples per second, Hz
+     * @param lineHz line frequency, Hz
+     * @return cycles since the rising zero before, 0 up to 1; empty if the record holds no whole cycle before
+     */
+    public static OptionalDouble offPhaseCycles(double[] lineV, int offIndex, double rateHz, double lineHz) {
+        // the line's last sample may be noise: its sign says nothing
+        for (int i = offIndex - 1; i > 0; i--) {
+            if (lineV[i - 1] < 0 && lineV[i] >= 0) {
+                double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
+                double cycles = (offIndex - zero) / rateHz * lineHz;
+                return OptionalDouble.of(cycles - Math.floor(cycles));
+            }
+        }
+        return OptionalDouble.empty();
     }
 
     private static double peak(double[] lineV) {
