@@ -16,10 +16,10 @@ import railproof.rig.RunEndException;
 final class LinePhasing {
     private final Bench bench;
     private final double lineHz;
-    private final double strideCycles;
+    private final double strideCyclesDimensionless;
     private double doneAtS;
-    private double seenCycles = Double.NaN;
-    private double wantedCycles;
+    private double seenCyclesDimensionless = Double.NaN;
+    private double wantedCyclesDimensionless;
 
     /**
      * For so many deeds: spread evenly over a half cycle, which is what a full-wave rectifier knows, and by turns in one
@@ -27,7 +27,7 @@ final class LinePhasing {
      */
     LinePhasing(Bench bench, double lineHz, int deeds) {
         this.bench = bench;
-        this.strideCycles = 0.5 + 0.5 / deeds;
+        this.strideCyclesDimensionless = 0.5 + 0.5 / deeds;
         this.lineHz = lineHz;
     }
 
@@ -38,9 +38,10 @@ final class LinePhasing {
 
     /** Waits for the next phase; at once as long as none is known. */
     void await() throws RunEndException {
-        if (!Double.isNaN(seenCycles)) {
-            wantedCycles += strideCycles;
-            double waitCycles = wantedCycles - seenCycles - (bench.elapsedS() - doneAtS) * lineHz;
+        if (!Double.isNaN(seenCyclesDimensionless)) {
+            wantedCyclesDimensionless += strideCyclesDimensionless;
+            double waitCycles =
+                    wantedCyclesDimensionless - seenCyclesDimensionless - (bench.elapsedS() - doneAtS) * lineHz;
             bench.pause(Duration.ofNanos(Math.round(1e9 * (waitCycles - Math.floor(waitCycles)) / lineHz)));
         }
         doneAtS = bench.elapsedS();
@@ -49,10 +50,11 @@ final class LinePhasing {
     /** The phase at which the last deed was done, if it could be read. */
     void saw(@Nullable Reading phase) {
         if (phase instanceof Measured measured) {
-            wantedCycles = Double.isNaN(seenCycles) ? measured.value() : wantedCycles;
-            seenCycles = measured.value();
+            wantedCyclesDimensionless =
+                    Double.isNaN(seenCyclesDimensionless) ? measured.value() : wantedCyclesDimensionless;
+            seenCyclesDimensionless = measured.value();
         } else {
-            seenCycles = Double.NaN;
+            seenCyclesDimensionless = Double.NaN;
         }
     }
 }

@@ -53,6 +53,10 @@ final class Curves {
     private List<Dot> limitDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
+            if (point.readings().containsKey(Quantity.TRANSIENT_TIME)) {
+                // the way back: current before, output after
+                continue;
+            }
             dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
         }
         dots.sort(Comparator.comparingDouble(Curves::conductance));
