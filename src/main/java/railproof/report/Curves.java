@@ -58,7 +58,8 @@ final class Curves {
     private List<Dot> limitDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
-            if (!moving(point)) {
+            // the way back has the current of before and the output of after
+            if (!point.readings().containsKey(Quantity.TRANSIENT_TIME) && !moving(point)) {
                 dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
             }
         }

@@ -3,6 +3,7 @@ package railproof.judge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -262,6 +263,40 @@ class DynamicChecksTest {
         assertEquals(
                 Verdict.NOT_JUDGED,
                 checks(limits, LimitShape.NONE, List.of()).get(0).verdict());
+    }
+
+    /** Off at 90° the output stands for 20 ms, and for less by as much as the line goes later, to 150° at 60 Hz. */
+    @Test
+    void holdUpIsJudgedAtThePhaseAtWhichItIsLeast() {
+        DynamicLimits limits =
+                limits(Optional.empty(), Optional.empty(), Optional.of(0.0172), Optional.empty(), Optional.empty());
+        double lineHz = 60;
+        double conductsAtCycles = 150.0 / 360;
+        List<Point> points = new ArrayList<>();
+        for (int i = 0; i < 12; i++) {
+            double cycles = (0.25 + i * (0.5 + 0.5 / 12)) % 1;
+            double sinceCycles = ((cycles % 0.5) - conductsAtCycles + 0.5) % 0.5;
+            double holdsS = 0.025 - sinceCycles / lineHz;
+            points.add(point(
+                    i,
+                    Section.HOLD_UP,
+                    "CC",
+                    "line off",
+                    Map.of(
+                            Quantity.TRANSIENT_TIME,
+                            seconds(holdsS),
+                            Quantity.LINE_PHASE,
+                            Measured.of(cycles, 1e-3, Unit.RATIO))));
+        }
+        double leastS = 0.025 - 0.5 / lineHz;
+
+        Check check = checks(limits, LimitShape.NONE, points).get(0);
+
+        Measured value = check.value().measured().orElseThrow();
+        assertEquals(leastS, value.value(), check.expandedU(), check::detail);
+        assertTrue(check.expandedU() < 1 / lineHz / 12, check::detail);
+        assertTrue(check.detail().contains("shortest of 12 phases"), check::detail);
+        assertEquals(Verdict.FAIL, check.verdict(), check::detail);
     }
 
     @Test
