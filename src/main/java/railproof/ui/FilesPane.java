@@ -193,7 +193,8 @@ final class FilesPane implements ScreenPane {
         problems.setItems(FXCollections.observableList(new ArrayList<>(found)));
         boolean saved = edit.map(of -> of.isSaved(checked)).orElse(true);
         String where = saved ? "Saved." : "Not saved yet; kept as a draft.";
-        boolean draft = edit.map(of -> of.fromDraft() && of.opened().equals(checked) && !saved).orElse(false);
+        boolean draft = edit.map(of -> of.fromDraft() && of.opened().equals(checked) && !saved)
+                .orElse(false);
         state.setText((draft ? "What was typed earlier and never saved was taken up again.  " : "")
                 + (found.isEmpty()
                         ? "✓ Nothing is wrong with it. " + where

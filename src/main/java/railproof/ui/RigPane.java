@@ -79,8 +79,7 @@ final class RigPane implements ScreenPane {
         detail.setId("finding");
         findings.getSelectionModel()
                 .selectedItemProperty()
-                .addListener((at, before, now) ->
-                        detail.setText(now == null ? "" : now.what() + ": " + now.found()));
+                .addListener((at, before, now) -> detail.setText(now == null ? "" : now.what() + ": " + now.found()));
         VBox left = new VBox(grid, Forms.row(check), verdict, findings, detail);
         left.getStyleClass().add("ticks");
         HBox.setHgrow(left, Priority.ALWAYS);

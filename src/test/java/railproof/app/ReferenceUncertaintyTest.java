@@ -11,12 +11,7 @@ import railproof.rig.ChannelCalibration;
 /** A reference meter's uncertainty as people write it, at the command and in the window. */
 class ReferenceUncertaintyTest {
     @ParameterizedTest
-    @CsvSource({
-        "0.003 % + 0.0002, 3e-5, 0.0002",
-        "0.003%+2e-4, 3e-5, 0.0002",
-        "0.01 %, 1e-4, 0",
-        "0.0005, 0, 0.0005"
-    })
+    @CsvSource({"0.003 % + 0.0002, 3e-5, 0.0002", "0.003%+2e-4, 3e-5, 0.0002", "0.01 %, 1e-4, 0", "0.0005, 0, 0.0005"})
     void bothPartsAreRead(String stated, double gainRatio, double offset) {
         ChannelCalibration.Reference meter =
                 CalibrationRequest.reference("meter 34", stated).orElseThrow();

@@ -17,12 +17,16 @@ final class WatchedPlant implements Plant {
     final List<Strain> strains = new ArrayList<>();
     double lineOnS = Double.NaN;
     double lineOffS = Double.NaN;
+    /** What the first rail's reservoir held each time when the line came on, V. */
+    final List<Double> chargedV = new ArrayList<>();
+
     double hottestC;
     /** When the first rail's output first had a tenth of a volt, s. */
     double outputSinceS = Double.NaN;
 
     private boolean strained;
     private double strainedS;
+    private boolean fed;
 
     /**
      * A stretch of time in which a load held the first rail's output down.
@@ -58,6 +62,10 @@ final class WatchedPlant implements Plant {
         if (rmsV == 0 && !Double.isNaN(lineOnS) && Double.isNaN(lineOffS)) {
             lineOffS = timeS();
         }
+        if (rmsV > 0 && !fed) {
+            chargedV.add(Math.abs(unit.voltageV(0, Node.RAW)));
+        }
+        fed = rmsV > 0;
         unit.line(rmsV, frequencyHz);
     }
 

@@ -21,7 +21,16 @@ class MeterQuestionTest {
     @ParameterizedTest
     @CsvSource(
             delimiter = ';',
-            value = {"12.1;12.1", "850m;0.85", "850 mV;0.85", "'12,1 V';12.1", "-3;-3", "1.2k;1200", "5µ;5e-6", "2e-3;0.002"})
+            value = {
+                "12.1;12.1",
+                "850m;0.85",
+                "850 mV;0.85",
+                "'12,1 V';12.1",
+                "-3;-3",
+                "1.2k;1200",
+                "5µ;5e-6",
+                "2e-3;0.002"
+            })
     void numbersAreReadAsPeopleTypeThemOffAMeter(String typed, double value) {
         assertEquals(value, MeterQuestion.number(typed).orElseThrow(), 1e-12 * Math.abs(value));
     }
@@ -37,7 +46,9 @@ class MeterQuestionTest {
     void everyNodeHasAQuestionThatLeadsToAReading(ProbeNode node) {
         Readings known = Readings.none();
         for (Condition at : new Condition[] {Condition.NO_LOAD, Condition.FULL_LOAD}) {
-            known = new MeterQuestion(Sight.OUTPUT, at, "").taken(5, RAIL, TYPE.line(), known).orElseThrow();
+            known = new MeterQuestion(Sight.OUTPUT, at, "")
+                    .taken(5, RAIL, TYPE.line(), known)
+                    .orElseThrow();
         }
         for (MeterQuestion question : MeterQuestion.at(node)) {
             assertEquals(node, question.sight().node());

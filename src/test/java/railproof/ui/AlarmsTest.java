@@ -67,7 +67,8 @@ class AlarmsTest {
             loudest = Math.max(loudest, Math.abs((short) (tones[i] & 0xFF | tones[i + 1] << 8)));
         }
         // 0.6 of full scale, as stated, less what sampling misses of a crest: cos(pi * 1175 / 22050) at worst
-        assertTrue(loudest > 0.6 * Short.MAX_VALUE * 0.985 && loudest <= 0.6 * Short.MAX_VALUE + 1, "loudest " + loudest);
+        assertTrue(
+                loudest > 0.6 * Short.MAX_VALUE * 0.985 && loudest <= 0.6 * Short.MAX_VALUE + 1, "loudest " + loudest);
         assertEquals(0, tones[0]);
         assertEquals(0, tones[1]);
     }

@@ -19,7 +19,14 @@ final class Benchwork {
     /** Tests a simulated unit and leaves its record in a data directory. */
     static Path test(Path data, String profile, String unit, Stage stage, Optional<String> fault) throws Exception {
         RunRequest request = new RunRequest(
-                NamedFiles.rig("simulated-bench"), NamedFiles.profile(profile), unit, stage, "m. k.", data, fault, false);
+                NamedFiles.rig("simulated-bench"),
+                NamedFiles.profile(profile),
+                unit,
+                stage,
+                "m. k.",
+                data,
+                fault,
+                false);
         RunResult result = new RunService(request, Benches.open(request)).run(Operator.nobody(), event -> {});
         return result.folder();
     }

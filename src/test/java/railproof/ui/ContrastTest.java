@@ -67,8 +67,17 @@ class ContrastTest {
 
     @ParameterizedTest
     @CsvSource({
-        "ink, paper", "ink, field", "ink, band", "faint, paper", "faint, field", "alarm, paper", "alarm, field",
-        "alarm, band", "on-alarm, alarm", "paper, ink", "paper, mark"
+        "ink, paper",
+        "ink, field",
+        "ink, band",
+        "faint, paper",
+        "faint, field",
+        "alarm, paper",
+        "alarm, field",
+        "alarm, band",
+        "on-alarm, alarm",
+        "paper, ink",
+        "paper, mark"
     })
     void textIsReadable(String text, String ground) throws Exception {
         assertContrast(text, ground, TEXT);

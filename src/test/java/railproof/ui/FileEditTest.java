@@ -124,8 +124,8 @@ class FileEditTest {
         Files.write(file, new byte[] {(byte) 0xFF, (byte) 0xFE, 0});
 
         BadFileException noText = assertThrows(BadFileException.class, this::open);
-        BadFileException none = assertThrows(
-                BadFileException.class, () -> FileEdit.open(FileEdit.Kind.RIG, "no-such-rig", drafts));
+        BadFileException none =
+                assertThrows(BadFileException.class, () -> FileEdit.open(FileEdit.Kind.RIG, "no-such-rig", drafts));
 
         assertTrue(String.valueOf(noText.getMessage()).contains("UTF-8"), noText::getMessage);
         assertTrue(String.valueOf(none.getMessage()).contains("simulated-bench"), none::getMessage);

@@ -52,8 +52,12 @@ final class NodeWalk {
                     || node instanceof ListView
                     || node instanceof ProgressBar;
             // what a control is built of is read with it
-            boolean part = node.getId() == null && node.getStyleClass().stream().anyMatch(style -> style.endsWith("-button")
-                    && (style.startsWith("arrow") || style.startsWith("increment") || style.startsWith("decrement")));
+            boolean part = node.getId() == null
+                    && node.getStyleClass().stream()
+                            .anyMatch(style -> style.endsWith("-button")
+                                    && (style.startsWith("arrow")
+                                            || style.startsWith("increment")
+                                            || style.startsWith("decrement")));
             if (control && !part && !named(node)) {
                 nameless.add(node.getClass().getSimpleName() + " #" + node.getId());
             }
@@ -76,11 +80,14 @@ final class NodeWalk {
         walk(root, node -> {
             boolean own = node instanceof Label label && !(label.getParent() instanceof javafx.scene.control.TableCell);
             boolean button = node instanceof ButtonBase;
-            if ((own || button) && node instanceof Labeled labeled && !labeled.getText().isEmpty()) {
+            if ((own || button)
+                    && node instanceof Labeled labeled
+                    && !labeled.getText().isEmpty()) {
                 labeled.lookupAll(".text").stream()
                         .filter(Text.class::isInstance)
                         .map(Text.class::cast)
-                        .filter(text -> !text.getText().equals(labeled.getText()) && text.getText().endsWith("..."))
+                        .filter(text -> !text.getText().equals(labeled.getText())
+                                && text.getText().endsWith("..."))
                         .forEach(text -> cut.add("\"" + labeled.getText() + "\" shows as \"" + text.getText() + "\""));
             }
         });

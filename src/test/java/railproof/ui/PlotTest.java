@@ -67,6 +67,11 @@ class PlotTest {
         Plot hours = Plots.of(Section.BURN_IN, RAIL, TYPE.line(), rows);
 
         assertTrue(hours.curve().size() <= 500, "drawn with " + hours.curve().size() + " points");
-        assertEquals(4.2, hours.curve().stream().mapToDouble(Plot.Dot::yDimensionless).min().orElseThrow());
+        assertEquals(
+                4.2,
+                hours.curve().stream()
+                        .mapToDouble(Plot.Dot::yDimensionless)
+                        .min()
+                        .orElseThrow());
     }
 }

@@ -9,8 +9,8 @@ import org.junit.jupiter.api.Test;
 
 /** What the bar below every screen says of several benches: the worst of them is never hidden by the others. */
 class PowerTest {
-    private static final Power ON = new Power(
-            new Power.Field(Power.State.ON, "4 A"), new Power.Field(Power.State.ON, "115 V"), "stops", true);
+    private static final Power ON =
+            new Power(new Power.Field(Power.State.ON, "4 A"), new Power.Field(Power.State.ON, "115 V"), "stops", true);
     private static final Power OFF = Power.off("off, confirmed", "over", false);
     private static final Power DOUBT = new Power(
             new Power.Field(Power.State.DOUBT, "not confirmed"),

@@ -104,8 +104,8 @@ class WindowBenchTroubleTest {
                                 band_pct = 1
                                 settle_ms = 400""")
                         .replaceFirst("pace_ratio = 0 ", "pace_ratio = 30 "));
-        try (WindowBench window = new WindowBench(
-                new WindowSettings(rig.toString(), data, "test", Optional.empty()), 1280, 800)) {
+        try (WindowBench window =
+                new WindowBench(new WindowSettings(rig.toString(), data, "test", Optional.empty()), 1280, 800)) {
             toTheRun(window, "LC-2107", "counter-5v");
             window.untilSays("prompt", "Line: ");
             window.focused("answer");

@@ -76,12 +76,7 @@ class WindowLoadBenchTest {
             Arrays.sort(sorted);
             System.out.printf(
                     "%-34s %8d looks; ms between two: p99 %6.2f, p99.9 %6.2f, p99.99 %6.2f, longest %6.2f%n",
-                    what,
-                    count,
-                    at(sorted, 0.99),
-                    at(sorted, 0.999),
-                    at(sorted, 0.9999),
-                    at(sorted, 1));
+                    what, count, at(sorted, 0.99), at(sorted, 0.999), at(sorted, 0.9999), at(sorted, 1));
         }
 
         private static double at(long[] sorted, double part) {

@@ -31,8 +31,8 @@ class WindowPicturesTest {
         Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_FOUND, Optional.of("reservoir-high-esr"));
         Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_LEFT, Optional.empty());
         Benchwork.dictionary(data, "counter-5v");
-        try (WindowBench window = new WindowBench(
-                new WindowSettings("simulated-bench", data, "m. k.", Optional.empty()), 1024, 768)) {
+        try (WindowBench window =
+                new WindowBench(new WindowSettings("simulated-bench", data, "m. k.", Optional.empty()), 1024, 768)) {
             start(window);
             rig(window);
             files(window);
@@ -91,10 +91,9 @@ class WindowPicturesTest {
     private void records(WindowBench window) throws Exception {
         window.key(KeyCode.F4);
         window.untilShown("runs");
-        window.until("all runs are listed", () -> ((TableView<?>) window.lookup("runs"))
-                        .getItems()
-                        .size()
-                == 2);
+        window.until(
+                "all runs are listed",
+                () -> ((TableView<?>) window.lookup("runs")).getItems().size() == 2);
         all(window, "history");
         window.tabTo("runs");
         window.key(KeyCode.DOWN);

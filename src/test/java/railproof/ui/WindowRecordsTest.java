@@ -32,16 +32,14 @@ class WindowRecordsTest {
 
     @BeforeAll
     static void aUnitThatWasRepaired() throws Exception {
-        asFound = Benchwork.test(
-                data, "counter-5v", "LC-2107", Stage.AS_FOUND, Optional.of("reservoir-high-esr"));
+        asFound = Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_FOUND, Optional.of("reservoir-high-esr"));
         Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_LEFT, Optional.empty());
         Benchwork.test(data, "tape-24v", "TM-0417", Stage.AS_LEFT, Optional.empty());
         Benchwork.dictionary(data, "counter-5v");
     }
 
     private static WindowBench window() throws Exception {
-        return new WindowBench(
-                new WindowSettings("simulated-bench", data, "m. k.", Optional.empty()), 1280, 800);
+        return new WindowBench(new WindowSettings("simulated-bench", data, "m. k.", Optional.empty()), 1280, 800);
     }
 
     private static int rows(WindowBench window, String id) throws Exception {
@@ -131,10 +129,10 @@ class WindowRecordsTest {
             window.focused("meter-0");
             window.type("twelve");
             window.key(KeyCode.ENTER);
-            window.until("what is no number is said", () -> !((javafx.scene.layout.VBox)
-                            window.lookup("meter-problems"))
-                    .getChildren()
-                    .isEmpty());
+            window.until(
+                    "what is no number is said", () -> !((javafx.scene.layout.VBox) window.lookup("meter-problems"))
+                            .getChildren()
+                            .isEmpty());
             window.key(KeyCode.CONTROL, KeyCode.A);
             window.type("14.1");
             window.key(KeyCode.ENTER);
@@ -237,9 +235,9 @@ class WindowRecordsTest {
         });
         window.press("open-file");
         window.focused("text");
-        window.until("its place is shown", () -> ((TextField) window.node("into"))
-                .getText()
-                .equals(file.toString()));
+        window.until(
+                "its place is shown",
+                () -> ((TextField) window.node("into")).getText().equals(file.toString()));
     }
 
     @Test

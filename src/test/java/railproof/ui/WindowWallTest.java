@@ -23,8 +23,7 @@ class WindowWallTest {
     private Path data = Path.of("");
 
     private WindowBench window() throws Exception {
-        return new WindowBench(
-                new WindowSettings("simulated-bench", data, "test", Optional.empty()), 1600, 1000);
+        return new WindowBench(new WindowSettings("simulated-bench", data, "test", Optional.empty()), 1600, 1000);
     }
 
     private static void add(WindowBench window, String serial, String profile, boolean paced) throws Exception {
@@ -94,7 +93,8 @@ class WindowWallTest {
         assertEquals(4, runs.size(), "run folders");
         for (Path run : runs) {
             RunData read = RunFolder.read(run);
-            assertEquals(RunOutcome.End.STOPPED, read.outcome().end(), read.outcome().cause());
+            assertEquals(
+                    RunOutcome.End.STOPPED, read.outcome().end(), read.outcome().cause());
             assertEquals(SafeState.CONFIRMED, read.outcome().safeState());
         }
     }
