@@ -90,7 +90,25 @@ final class DynamicChecks {
             return question.unanswered(String.join("; ", doubts));
         }
         Measured value = worst.get().reading(quantity).measured().orElseThrow();
-        return question.answer(value, worst.get().note(), doubts);
+        double k =
+                quantity == Quantity.TRANSIENT_TIME ? timeFactor(worst.get(), value) : Question.COVERAGE.factor(value);
+        return question.answer(value, k, worst.get().note(), doubts);
+    }
+
+    /**
+     * A change comes anywhere between two samples: a rectangle as wide as their spacing, which may outweigh all else; then
+     * k = 2 would claim too much (EA-4/02 M, S9).
+     */
+    private double timeFactor(Point point, Measured value) {
+        Optional<Double> half = subject.run().waveforms().stream()
+                .filter(waveform -> waveform.id() == point.waveform().orElse(-1))
+                .map(waveform -> 0.5 / waveform.rateHz())
+                .findFirst();
+        double rest = half.map(a -> Math.pow(value.standardU(), 2) - a * a / 3).orElse(-1.0);
+        // a hair below: the two were added in another order
+        return half.isPresent() && rest > -1e-9 * Math.pow(value.standardU(), 2)
+                ? Question.COVERAGE.rectangleAndNormalFactor(half.get(), Math.sqrt(Math.max(0, rest)))
+                : Question.COVERAGE.factor(value);
     }
 
     private static String why(Point point, Quantity quantity) {

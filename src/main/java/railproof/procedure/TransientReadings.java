@@ -2,6 +2,7 @@ package railproof.procedure;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import railproof.base.Measured;
@@ -83,14 +84,14 @@ final class TransientReadings {
                 Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV, cycleSamplesDimensionless);
         Map<Quantity, Reading> readings = excursions(
                 answer.finalV(), volts(answer.dipV(), answer.dipU()), volts(answer.overshootV(), answer.overshootU()));
-        double bandU =
-                accuracy.span(volts(bandV, accuracy.noiseDimensionless())).standardU();
+        double bandU = accuracy.span(volts(bandV, answer.entryNoiseUV())).standardU();
         double slopeU = answer.slopeVPerS() > 0 ? bandU / answer.slopeVPerS() : 0;
         readings.put(
                 Quantity.TRANSIENT_TIME,
                 time(
                         answer.recoveryS(),
                         Math.hypot(1 / (waveform.rateHz() * Math.sqrt(12)), slopeU),
+                        onset(quiet),
                         "it did not stay within its band about the final value"));
         OptionalDouble ringingHz = Ringing.frequencyHz(outputV, waveform.rateHz(), onset.orElse(quiet));
         if (ringingHz.isPresent()) {
@@ -104,29 +105,29 @@ final class TransientReadings {
     /** The way down after line off. */
     Map<Quantity, Reading> holdUp() {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
-        OptionalInt off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
+        Optional<LineEdge> off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
         if (off.isEmpty()) {
             readings.put(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to go off"));
             return readings;
         }
         // between two samples, and later by what a sine needs to leave 2 % of its peak
         double phaseU = lineHz / waveform.rateHz() / Math.sqrt(12) + 0.02 / (2 * Math.PI) / Math.sqrt(3);
-        LineEdge.offPhaseCycles(column(waveform, Quantity.LINE), off.getAsInt(), waveform.rateHz(), lineHz)
+        LineEdge.offPhaseCycles(column(waveform, Quantity.LINE), off.get().index(), waveform.rateHz(), lineHz)
                 .ifPresent(cycles -> readings.put(Quantity.LINE_PHASE, Measured.of(cycles, phaseU, Unit.RATIO)));
         double levelV = bandV().low();
-        HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.getAsInt(), levelV, levelU(levelV));
+        HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.get().index(), levelV, levelU(levelV));
         readings.put(
                 Quantity.TRANSIENT_TIME,
-                time(holdUp.timeS(), holdUp.standardUS(), "the output stood to the end of the record"));
+                time(holdUp.timeS(), holdUp.standardUS(), off.get(), "the output stood to the end of the record"));
         return readings;
     }
 
     /** The way up after line on. */
     Map<Quantity, Reading> start() {
-        OptionalInt on = LineEdge.on(column(waveform, Quantity.LINE));
+        Optional<LineEdge> on = LineEdge.on(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
         return on.isEmpty()
                 ? new EnumMap<>(Map.of(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to come on")))
-                : rise(on.getAsInt());
+                : rise(on.get());
     }
 
     /**
@@ -136,15 +137,22 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> afterOverload(double quietS) {
         int quiet = quietSamples(quietS);
-        return rise(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet));
+        return rise(
+                onset(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet)));
     }
 
-    private Map<Quantity, Reading> rise(int fromIndex) {
+    /** A change that came between a sample and the one before. */
+    private LineEdge onset(int index) {
+        double halfS = 0.5 / waveform.rateHz();
+        return new LineEdge(index, -halfS, halfS);
+    }
+
+    private Map<Quantity, Reading> rise(LineEdge from) {
         Band band = bandV();
         Rise rise = Rise.of(
                 outputV,
                 new Rise.Timing(waveform.rateHz(), cycleSamplesDimensionless),
-                Math.min(fromIndex, outputV.length - 10),
+                Math.min(from.index(), outputV.length - 10),
                 band.low(),
                 band.high(),
                 levelU(band.low()));
@@ -157,6 +165,7 @@ final class TransientReadings {
                 time(
                         rise.timeS(),
                         rise.standardUS(),
+                        from,
                         String.format(java.util.Locale.ROOT, "it did not come up: %.3g V at the end", rise.finalV())));
         return readings;
     }
@@ -179,10 +188,21 @@ final class TransientReadings {
         return readings;
     }
 
-    /** The first sample after the change is half a sample late on average. */
-    private Reading time(OptionalDouble seconds, double standardUS, String otherwise) {
+    /**
+     * A time from a change on.
+     *
+     * @param seconds since the first sample after the change, s
+     * @param standardUS with the sample spacing as a rectangle in it, s
+     * @param from when the change came, against that sample: where it is known less well, that takes the spacing's place
+     */
+    private Reading time(OptionalDouble seconds, double standardUS, LineEdge from, String otherwise) {
+        double spacingU = 1 / (waveform.rateHz() * Math.sqrt(12));
+        double restU = Math.sqrt(Math.max(0, standardUS * standardUS - spacingU * spacingU));
         return seconds.isPresent()
-                ? Measured.of(seconds.getAsDouble() + 0.5 / waveform.rateHz(), standardUS, Unit.SECOND)
+                ? Measured.of(
+                        seconds.getAsDouble() - from.atS(),
+                        Math.hypot(restU, from.halfWidthS() / Math.sqrt(3)),
+                        Unit.SECOND)
                 : new Missing(otherwise);
     }
 

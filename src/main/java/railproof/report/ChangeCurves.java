@@ -5,7 +5,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.function.ToIntFunction;
 import railproof.base.Measured;
 import railproof.base.Unit;
@@ -64,8 +63,7 @@ final class ChangeCurves {
     /** Output after line on, into a resistance and into a constant current. */
     Optional<Graph> startUp() {
         double spanS = 1.5 * longestS(Section.START_UP).orElse(DEFAULT_SPAN_S);
-        List<List<Dot>> curves =
-                curves(points(Section.START_UP), waveform -> index(LineEdge.on(samples(waveform, "line"))), spanS);
+        List<List<Dot>> curves = curves(points(Section.START_UP), this::onIndex, spanS);
         return pair(curves, "resistance", "constant current")
                 .map(graph -> graph.withYBand(rail.limits().outputV()));
     }
@@ -181,8 +179,12 @@ final class ChangeCurves {
         return index(LineEdge.off(samples(waveform, "line"), waveform.rateHz(), lineHz));
     }
 
-    private static int index(OptionalInt found) {
-        return found.orElse(0);
+    private int onIndex(Waveform waveform) {
+        return index(LineEdge.on(samples(waveform, "line"), waveform.rateHz(), lineHz));
+    }
+
+    private static int index(Optional<LineEdge> found) {
+        return found.map(LineEdge::index).orElse(0);
     }
 
     private static double[] samples(Waveform waveform, String column) {

@@ -309,7 +309,8 @@ class ProceduresAgainstNgspiceTest {
         for (Point point : points) {
             Waveform waveform = LinePhase.waveform(done, point);
             int off = LineEdge.off(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
-                    .orElseThrow();
+                    .orElseThrow()
+                    .index();
             double phase = LinePhase.linePhase(waveform, off, true);
             assertEquals(phase, value(point, Quantity.LINE_PHASE), 0.002);
             agree("hold-up", referenceHoldUpS(phase), value(point, Quantity.TRANSIENT_TIME), TIME_RATIO);
@@ -353,7 +354,9 @@ class ProceduresAgainstNgspiceTest {
      */
     private static void startUpAgrees(SimulatedRun.Done done, Point point, double chargedV, Map<String, String> load) {
         Waveform waveform = LinePhase.waveform(done, point);
-        int on = LineEdge.on(LinePhase.trace(waveform, "line_V")).orElseThrow();
+        int on = LineEdge.on(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+                .orElseThrow()
+                .index();
         double phase = LinePhase.linePhase(waveform, on, false);
         double upS = value(point, Quantity.TRANSIENT_TIME);
         boolean agrees = false;

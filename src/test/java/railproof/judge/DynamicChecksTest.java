@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -26,6 +28,7 @@ import railproof.run.RunData;
 import railproof.run.Section;
 import railproof.run.Setpoint;
 import railproof.run.SweepNote;
+import railproof.run.Waveform;
 
 /** The checks of changes, on points made by hand. */
 class DynamicChecksTest {
@@ -54,7 +57,10 @@ class DynamicChecksTest {
 
     private static List<Check> checks(DynamicLimits limits, LimitShape shape, List<Point> points) {
         RunData empty = new BenchRun().data();
-        RunData run = new RunData(empty.header(), points, List.of(), List.of(), empty.outcome());
+        return checks(limits, shape, new RunData(empty.header(), points, List.of(), List.of(), empty.outcome()));
+    }
+
+    private static List<Check> checks(DynamicLimits limits, LimitShape shape, RunData run) {
         RailLimits limitsOfChange = new RailLimits(
                 BenchRun.limits().outputV(),
                 Optional.empty(),
@@ -101,6 +107,96 @@ class DynamicChecksTest {
 
         assertEquals(Verdict.FAIL, checks.get(0).verdict());
         assertTrue(checks.get(0).detail().startsWith("down"), checks.get(0)::detail);
+    }
+
+    /**
+     * A change comes anywhere between two samples, 40 µs apart: where that rules, k is 0.9545 √3 (EA-4/02 M, S9); where the
+     * rest does, 2; and without the capture nothing is known of the spacing.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "0, 11.547005384e-6, 1.6532",
+        "0, 200e-6, 2.000",
+        "0, 14.142e-6, 1.901",
+        "-1, 11.547e-6, 2.000",
+        "0, 5e-6, 2.000"
+    })
+    void theSampleSpacingOfATimeIsARectangle(int capture, double standardUS, double k) {
+        RunData empty = new BenchRun().data();
+        Point step = new Point(
+                0,
+                Section.LOAD_STEP,
+                RAIL,
+                new Setpoint("CC", 1, 115),
+                0,
+                true,
+                only(Quantity.TRANSIENT_TIME, Measured.of(1e-3, standardUS, Unit.SECOND)),
+                capture < 0 ? OptionalInt.empty() : OptionalInt.of(capture),
+                "up");
+        Waveform other = new Waveform(1, Section.LOAD_STEP, RAIL, 0, 1000, List.of());
+        Waveform own = new Waveform(0, Section.LOAD_STEP, RAIL, 0, 25_000, List.of());
+        RunData run = new RunData(empty.header(), List.of(step), List.of(other, own), List.of(), empty.outcome());
+
+        Check check = checks(recovery(5e-3), LimitShape.CONSTANT_CURRENT, run).get(0);
+
+        assertEquals(k, check.coverageDimensionless(), 0.0015);
+        assertEquals(check.coverageDimensionless() * standardUS, check.expandedU(), 1e-15);
+    }
+
+    /** Both deviations on record: the farther one counts, on whichever side it lies. */
+    @ParameterizedTest
+    @CsvSource({"0.040, 0.030, 0.040", "0.030, 0.041, 0.041"})
+    void theFartherDeviationCounts(double underV, double overV, double expectedV) {
+        Map<Quantity, Reading> both = only(Quantity.UNDERSHOOT, Measured.of(underV, 1e-4, Unit.VOLT));
+        both.put(Quantity.OVERSHOOT, Measured.of(overV, 1e-4, Unit.VOLT));
+        DynamicLimits limits = new DynamicLimits(
+                Optional.empty(),
+                Optional.of(0.1),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
+
+        Check check = checks(
+                        limits, LimitShape.CONSTANT_CURRENT, List.of(point(0, Section.LOAD_STEP, "CC", "up", both)))
+                .get(0);
+
+        assertEquals("step-deviation", check.id());
+        assertEquals(expectedV, check.value().measured().orElseThrow().value(), 0);
+    }
+
+    /** Of the points of the limit's search only those that look at the way back have a time. */
+    @Test
+    void overloadRecoveryAndOvershootAreJudgedWhereTheyWereSeen() {
+        Map<Quantity, Reading> start = only(Quantity.TRANSIENT_TIME, seconds(0.02));
+        start.put(Quantity.OVERSHOOT, Measured.of(0.3, 1e-3, Unit.VOLT));
+        List<Point> points = List.of(
+                point(0, Section.START_UP, "CR", "into a resistance", start),
+                point(1, Section.CURRENT_LIMIT, "CC", "", only(Quantity.OUTPUT, Measured.of(12, 1e-3, Unit.VOLT))),
+                point(2, Section.CURRENT_LIMIT, "off", "let go", only(Quantity.TRANSIENT_TIME, seconds(0.004))));
+        DynamicLimits limits = new DynamicLimits(
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(0.05),
+                Optional.of(0.2),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(0.01),
+                Optional.empty(),
+                Optional.empty());
+
+        List<Check> checks = checks(limits, LimitShape.CONSTANT_CURRENT, points);
+
+        assertEquals(
+                List.of("start-up-time", "start-up-overshoot", "overload-recovery"),
+                checks.stream().map(Check::id).toList());
+        assertEquals(
+                List.of(Verdict.PASS, Verdict.FAIL, Verdict.PASS),
+                checks.stream().map(Check::verdict).toList());
+        assertEquals(0.004, checks.get(2).value().measured().orElseThrow().value(), 0);
     }
 
     @Test
