@@ -93,6 +93,7 @@ class DynamicChecksTest {
                 lineV,
                 Optional.empty(),
                 crossRatio,
+                Optional.empty(),
                 Optional.empty());
     }
 
@@ -158,6 +159,7 @@ class DynamicChecksTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
+                Optional.empty(),
                 Optional.empty());
 
         Check check = checks(
@@ -185,6 +187,7 @@ class DynamicChecksTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.of(0.01),
+                Optional.empty(),
                 Optional.empty(),
                 Optional.empty());
 
@@ -364,6 +367,7 @@ class DynamicChecksTest {
                 none.dropoutLineMaxV(),
                 none.overloadRecoveryMaxS(),
                 none.crossRegulationMaxRatio(),
+                Optional.of(maxRatio),
                 Optional.of(maxRatio));
     }
 
@@ -396,6 +400,25 @@ class DynamicChecksTest {
         assertEquals(
                 Verdict.PASS,
                 checks(warming(1e-3), LimitShape.NONE, sweep).get(0).verdict());
+    }
+
+    @Test
+    void hysteresisIsWhatStaysDifferentOnTheWayBackBeyondWarming() {
+        // by hand: 2 mV of warming in 4 s; from 1 s to 3 s half of it; of the 4 mV seen at that load 3 mV stay
+        List<Point> sweep = List.of(
+                swept(0, "off", "", 12.0),
+                swept(1, "CC", "", 11.97),
+                swept(3, "CC", SweepNote.BACK, 11.966),
+                swept(4, "off", SweepNote.RETURN, 11.998));
+
+        Check check = checks(warming(1e-3), LimitShape.NONE, sweep).get(1);
+
+        assertEquals("hysteresis", check.id());
+        assertEquals(-0.003 / 12, check.value().measured().map(Measured::value).orElseThrow(), 1e-12);
+        assertEquals(Verdict.PASS, check.verdict(), check::detail);
+        assertEquals(
+                Verdict.FAIL,
+                checks(warming(2e-4), LimitShape.NONE, sweep).get(1).verdict());
     }
 
     @Test
