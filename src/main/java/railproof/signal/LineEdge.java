@@ -1,6 +1,7 @@
 package railproof.signal;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * When the line came or went, read from its own samples: as a rule between two of them. Near the wave's zero the line
@@ -72,6 +73,27 @@ public record LineEdge(int index, double atS, double halfWidthS) {
         double throughZeroS = (Math.asin(Math.min(1, seenRatio)) + Math.asin(DEAD_RATIO)) / omega;
         double sinceDeadS = (Math.asin(Math.min(1, seenRatio)) - Math.asin(DEAD_RATIO)) / omega;
         return sinceDeadS < 1 / rateHz ? Math.max(throughZeroS, 1 / rateHz) : 1 / rateHz;
+    }
+
+    /**
+     * The phase at which the line went off.
+     *
+     * @param lineV line voltage, V
+     * @param offIndex first sample without line, as {@link #off} found it
+     * @param rateHz samples per second, Hz
+     * @param lineHz line frequency, Hz
+     * @return cycles since the rising zero before, 0 up to 1; empty if the record holds no whole cycle before
+     */
+    public static OptionalDouble offPhaseCycles(double[] lineV, int offIndex, double rateHz, double lineHz) {
+        // the line's last sample may be noise: its sign says nothing
+        for (int i = offIndex - 1; i > 0; i--) {
+            if (lineV[i - 1] < 0 && lineV[i] >= 0) {
+                double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
+                double cycles = (offIndex - zero) / rateHz * lineHz;
+                return OptionalDouble.of(cycles - Math.floor(cycles));
+            }
+        }
+        return OptionalDouble.empty();
     }
 
     private static double peak(double[] lineV) {
