@@ -110,6 +110,8 @@ final class GuidedProbing {
             case BASE -> each(Sight.BASE, "pass stage's base against common, d.c.");
             case REFERENCE -> each(Sight.REFERENCE, "reference, d.c.");
             case SENSE_TAP -> each(Sight.SENSE_TAP, "sense tap, d.c.");
+            case HEAT_SINK ->
+                List.of(new Question(Sight.HEAT_SINK, Condition.WARM, "heat sink after half an hour at full load, °C"));
             case LINE -> List.of(new Question(Sight.LINE, Condition.FULL_LOAD, "line, V r.m.s."));
             case LOAD_TESTS ->
                 List.of(new Question(
