@@ -95,6 +95,7 @@ class ArchitectureTest {
                             "judge",
                             "diagnosis",
                             "record",
+                            "archive",
                             "report",
                             "app",
                             "wire"))));

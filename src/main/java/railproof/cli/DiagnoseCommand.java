@@ -1,6 +1,5 @@
 package railproof.cli;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
@@ -17,7 +16,6 @@ import picocli.CommandLine.Spec;
 import railproof.app.ExitStatus;
 import railproof.app.Sealing;
 import railproof.base.BadFileException;
-import railproof.base.SystemClock;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
 import railproof.diagnosis.PartFit;
@@ -143,7 +141,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 known = new GuidedProbing(screen, type, each, dictionary, priors).from(known);
             }
             Diagnosis diagnosis = Diagnosis.of(dictionary, priors, known);
-            results.put(each, new DiagnosisJson.OfRail(diagnosis, PartFit.of(each, type.line(), diagnosis.readings())));
+            results.put(each, new DiagnosisJson.OfRail(diagnosis, PartFit.of(each, type.line(), diagnosis)));
         }
         print(archived, type, results);
         return status(results).code();
@@ -239,11 +237,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Sealing.keep(
-                folder,
-                Repairs.FILE,
-                Repairs.text(type.id(), part).getBytes(StandardCharsets.UTF_8),
-                SystemClock.INSTANCE.wallTime());
+        Sealing.keepRepair(folder, type.id(), part);
         screen.say("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")");
         return ExitStatus.PASSED.code();
     }

@@ -36,4 +36,12 @@ public final class RunWords {
         }
         return whole < 60 ? whole + " s" : String.format(Locale.ROOT, "%d min %02d s", whole / 60, whole % 60);
     }
+
+    /** A long duration: {@code 45 s}, {@code 3 h 05 min}. */
+    public static String hours(double seconds) {
+        long minutes = Math.round(seconds / 60);
+        return seconds < 60
+                ? Math.round(seconds) + " s"
+                : String.format(Locale.ROOT, "%d h %02d min", minutes / 60, minutes % 60);
+    }
 }
