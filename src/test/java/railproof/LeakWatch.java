@@ -136,7 +136,7 @@ public final class LeakWatch implements BeforeAllCallback, AfterAllCallback {
     private static Set<String> lookersOn() throws IOException {
         return Files.readAllLines(UNIX_SOCKETS).stream()
                 .filter(line -> line.contains("/.java_pid"))
-                .map(line -> "socket:[" + line.trim().split("\\s+")[INODE_COLUMN] + "]")
+                .map(line -> "socket:[" + line.trim().split("\\s+", -1)[INODE_COLUMN] + "]")
                 .collect(Collectors.toSet());
     }
 

@@ -141,7 +141,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                 known = new GuidedProbing(screen, type, each, dictionary, priors).from(known);
             }
             Diagnosis diagnosis = Diagnosis.of(dictionary, priors, known);
-            results.put(each, new DiagnosisJson.OfRail(diagnosis, PartFit.of(each, type.line(), diagnosis.readings())));
+            results.put(each, new DiagnosisJson.OfRail(diagnosis, PartFit.of(each, type.line(), diagnosis)));
         }
         print(archived, type, results);
         return status(results).code();

@@ -1,6 +1,7 @@
 package railproof.diagnosis;
 
 import java.util.Map;
+import java.util.function.Supplier;
 import railproof.profile.PartList;
 import railproof.profile.PartList.Toleranced;
 import railproof.profile.PartValue;
@@ -27,6 +28,8 @@ final class Circuit {
     final double nominalV;
     final boolean bridge;
     final boolean foldsBack;
+    final boolean halfWave;
+    final boolean hasDriver;
 
     // input
     double inletRatio = 1;
@@ -77,6 +80,7 @@ final class Circuit {
     // output
     double outputF;
     double outputEsrOhm;
+    double heatSinkKPerW;
     double stepRatio;
     double noiseRatio;
     double oscillationRatio;
@@ -92,11 +96,15 @@ final class Circuit {
         this.nominalV = nominalV;
         this.ratedA = ratedA;
         bridge = parts.rectifier() == RectifierKind.BRIDGE;
+        halfWave = parts.rectifier() == RectifierKind.HALF_WAVE;
         foldsBack = parts.foldsBack();
+        hasDriver = parts.hasDriver();
         Drawn drawn = new Drawn(parts.values(), draw);
         peakV = Math.sqrt(2) * drawn.of(PartValue.SECONDARY);
         windingOhm = drawn.of(PartValue.WINDING);
-        mismatchRatio = bridge ? 0 : drawn.of(Spread.MISMATCH);
+        mismatchRatio = parts.rectifier() == RectifierKind.CENTRE_TAP
+                ? Math.max(0, Spread.MISMATCH.halfWidth() + drawn.of(Spread.MISMATCH))
+                : 0;
         double dropV = DIODE_DROP_V + drawn.of(Spread.DIODE_DROP);
         diodeSaturationA = 3 * ratedA * Math.exp(-dropV / Rectifier.SLOPE_V);
         reservoirF = drawn.of(PartValue.RESERVOIR);
@@ -129,6 +137,7 @@ final class Circuit {
         }
         outputF = drawn.of(PartValue.OUTPUT_CAPACITOR);
         outputEsrOhm = drawn.of(PartValue.OUTPUT_ESR);
+        heatSinkKPerW = drawn.of(PartValue.HEAT_SINK, () -> usualSink(parts, nominalV, ratedA));
         stepRatio = Math.exp(drawn.of(Spread.STEP));
         noiseRatio = Math.exp(drawn.of(Spread.NOISE));
     }
@@ -138,6 +147,12 @@ final class Circuit {
         return nominalV / ratedA;
     }
 
+    /** A sink on which full load makes 35 K (common practice, no source). */
+    private static Toleranced usualSink(PartList parts, double nominalV, double ratedA) {
+        double acrossV = Math.sqrt(2) * parts.nominal(PartValue.SECONDARY) - 2 - nominalV;
+        return new Toleranced(35 / (Math.max(1, acrossV) * ratedA), 0.8);
+    }
+
     private static double saturationA(double atA, double vbeV) {
         return atA * Math.exp(-vbeV / THERMAL_V);
     }
@@ -145,10 +160,12 @@ final class Circuit {
     @SuppressWarnings("ArrayRecordComponent") // a bundle that nobody compares
     private record Drawn(Map<PartValue, Toleranced> values, double[] draw) {
         double of(PartValue value) {
-            Toleranced part = values.get(value);
-            if (part == null) {
-                return 1;
-            }
+            return values.containsKey(value) ? of(value, () -> new Toleranced(1, 1)) : 1;
+        }
+
+        double of(PartValue value, Supplier<Toleranced> otherwise) {
+            Toleranced known = values.get(value);
+            Toleranced part = known != null ? known : otherwise.get();
             // in ratio, so that a tolerance of 60 % is 1.6 times one way and divided by 1.6 the other
             return part.nominalDimensionless() * Math.exp(Math.log1p(part.toleranceRatio()) * draw[value.ordinal()]);
         }

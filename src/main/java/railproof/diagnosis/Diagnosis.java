@@ -1,6 +1,7 @@
 package railproof.diagnosis;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
@@ -20,6 +21,8 @@ import railproof.profile.UnitPart;
  * @param suspects all parts, the most probable first
  * @param alike the first suspects, if these readings do not tell them apart; empty if they do
  * @param next nodes not read yet, the most telling first
+ * @param unexplained whether the readings are so far from sound units and from every fault of the catalogue that chance
+ *     makes less than one unit in a hundred like that: two faults at once, one that is not in the catalogue, or a wrong reading
  */
 public record Diagnosis(
         Readings readings,
@@ -27,7 +30,8 @@ public record Diagnosis(
         List<StageSuspect> stages,
         List<PartSuspect> suspects,
         List<PartSuspect> alike,
-        List<Advice> next) {
+        List<Advice> next,
+        boolean unexplained) {
     /** Above this a suspect is called found: nine times in ten. */
     public static final double FOUND_RATIO = 0.9;
     /** A suspect this much less probable than the first is no twin of it. */
@@ -54,9 +58,11 @@ public record Diagnosis(
      *
      * @param fault what is most probably wrong with it
      * @param probabilityRatio that the fault is in this part
+     * @param timesSoundRatio how many times as probable all readings together are with this part bad as in a sound unit
      * @param evidence readings that speak for and against it, the loudest first
      */
-    public record PartSuspect(UnitPart part, PartFault fault, double probabilityRatio, List<Evidence> evidence) {
+    public record PartSuspect(
+            UnitPart part, PartFault fault, double probabilityRatio, double timesSoundRatio, List<Evidence> evidence) {
         public PartSuspect {
             evidence = List.copyOf(evidence);
         }
@@ -84,7 +90,8 @@ public record Diagnosis(
                 stages(posterior),
                 suspects,
                 alike(suspects),
-                NextProbe.rank(posterior, readings));
+                NextProbe.rank(posterior, readings),
+                posterior.strangeness() > 1);
     }
 
     /**
@@ -123,7 +130,10 @@ public record Diagnosis(
         most.forEach((part, fault) -> {
             double p = sums.getOrDefault(part, 0.0);
             List<Evidence> evidence = p < ARGUED_RATIO ? List.of() : Evidence.of(posterior, fault, readings);
-            suspects.add(new PartSuspect(part, fault, p, evidence));
+            List<PartFault> all = Arrays.stream(PartFault.values())
+                    .filter(f -> f.part() == part)
+                    .toList();
+            suspects.add(new PartSuspect(part, fault, p, posterior.timesSound(all), evidence));
         });
         suspects.sort(Comparator.comparingDouble(PartSuspect::probabilityRatio).reversed());
         return suspects;

@@ -10,7 +10,7 @@ import java.util.List;
  */
 public final class Dictionary {
     /** Changes whenever the model does: an older cache is then made again. */
-    public static final int VERSION = 3;
+    public static final int VERSION = 5;
 
     static final int SOUND = -1;
     static final int FAULTS = PartFault.values().length;

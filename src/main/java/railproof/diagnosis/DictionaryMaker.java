@@ -12,20 +12,22 @@ import railproof.profile.Rail;
 
 /**
  * Makes the fault dictionary of a rail by Monte Carlo. Every unit's part values are drawn within their tolerances
- * (rectangular), its severity within its band; the same seed gives the same dictionary. Uses all processors.
+ * (rectangular), its severity within its band; every band has the same units with another fault, and the same seed
+ * gives the same dictionary. Uses all processors.
  */
 @SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public final class DictionaryMaker {
     private static final long SEED = 20_261_125;
     private static final int BANDS = 5;
-    private static final int UNITS_PER_BAND = 80;
-    /** Sound units and faults with one severity: one band, drawn more often. */
-    private static final int UNITS_OF_ONE = 160;
+    private static final int UNITS_PER_BAND = 120;
 
     private static final int REGRESSORS = Circuit.DRAWS + 1;
     private static final double RIDGE = 1e-3;
     private static final double FAR_RATIO = 0.12;
     private static final double COLLAPSED_BASE_U = 0.12;
+    /** A sink may still be warm from before. */
+    private static final double COLLAPSED_SINK_U = 20;
+
     private static final double COLLAPSED_RIPPLE_U = 2;
     private static final double COLLAPSED_CURRENT_U = 0.4;
 
@@ -52,6 +54,9 @@ public final class DictionaryMaker {
     private Dictionary make() {
         List<int[]> jobs = new ArrayList<>();
         for (int fault = Dictionary.SOUND; fault < Dictionary.FAULTS; fault++) {
+            if (fault >= 0 && !PartFault.values()[fault].possible(parts, rail.limitShape())) {
+                continue;
+            }
             int bands = fault < 0 || PartFault.values()[fault].oneSeverity() ? 1 : BANDS;
             for (int band = 0; band < bands; band++) {
                 jobs.add(new int[] {fault, band, bands});
@@ -70,6 +75,11 @@ public final class DictionaryMaker {
                     .filter(m -> m.band().fault == wanted)
                     .flatMap(m -> m.readings().stream())
                     .toList();
+            if (readings.isEmpty()) {
+                lowest[fault + 1] = lowest[0];
+                highest[fault + 1] = highest[0];
+                continue;
+            }
             lowest[fault + 1] = quantiles(readings, Dictionary.LOW_QUANTILE);
             highest[fault + 1] = quantiles(readings, 1 - Dictionary.LOW_QUANTILE);
         }
@@ -88,8 +98,10 @@ public final class DictionaryMaker {
     }
 
     private Made band(int fault, int band, int bands, Optional<double[]> sound) {
-        SplittableRandom random = new SplittableRandom(SEED + 1000L * fault + band);
-        int units = bands == 1 ? UNITS_OF_ONE : UNITS_PER_BAND;
+        // the same units in every band, sound or faulty: what a fault does not touch then has the same mean and
+        // covariance to the last digit, and the accident of the draw speaks neither for nor against it
+        SplittableRandom random = new SplittableRandom(SEED);
+        int units = UNITS_PER_BAND;
         List<double[]> readings = new ArrayList<>();
         double[][] drawn = new double[units][];
         for (int i = 0; i < units; i++) {
@@ -170,6 +182,7 @@ public final class DictionaryMaker {
     private static double collapsedU(Sight sight) {
         return switch (sight) {
             case BASE -> COLLAPSED_BASE_U;
+            case HEAT_SINK -> COLLAPSED_SINK_U;
             case OUTPUT_RIPPLE, OUTPUT_LINE -> COLLAPSED_RIPPLE_U;
             case RAW_RIPPLE, RAW_FALL, LIMIT, SHORT -> COLLAPSED_CURRENT_U;
             default -> 0;

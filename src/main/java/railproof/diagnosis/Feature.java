@@ -34,6 +34,7 @@ public record Feature(Sight sight, Condition at) {
         boolean loaded = at == Condition.HALF_LOAD || at == Condition.FULL_LOAD;
         return switch (sight) {
             case OUTPUT, RAW, REFERENCE -> true;
+            case HEAT_SINK -> at == Condition.WARM;
             case OUTPUT_RIPPLE, RAW_RIPPLE, BASE, SENSE_TAP -> at != Condition.WARM;
             case OUTPUT_LINE, RAW_LINE, RAW_FALL -> loaded;
             case OUTPUT_REST, OUTPUT_FAST -> loaded || at == Condition.NO_LOAD;

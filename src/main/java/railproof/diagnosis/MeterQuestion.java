@@ -22,11 +22,14 @@ import railproof.profile.Rail;
  */
 public record MeterQuestion(Sight sight, Condition at, String words) {
     private static final Pattern NUMBER =
-            Pattern.compile("([-+]?(?:\\d+\\.?\\d*|\\.\\d+)(?:[eE][-+]?\\d+)?)\\s*([mµuk]?)[VA]?");
+            Pattern.compile("([-+]?(?:\\d+\\.?\\d*|\\.\\d+)(?:[eE][-+]?\\d+)?)\\s*([mµuk]?)(?:V|A|°C|C)?");
     /** Standard uncertainty of a hand-held meter's d.c. reading, relative (common practice, no source). */
     private static final double METER_RATIO = 0.005;
     /** Of a ripple read off a screen, relative (common practice, no source). */
     private static final double RIPPLE_RATIO = 0.05;
+
+    /** Standard uncertainty of a thermometer held against a heat sink, K (common practice, no source). */
+    private static final double SINK_U_K = 2;
 
     private static final Condition[] CONDITIONS = {Condition.NO_LOAD, Condition.FULL_LOAD};
 
@@ -44,6 +47,9 @@ public record MeterQuestion(Sight sight, Condition at, String words) {
             case BASE -> each(Sight.BASE, "pass stage's base against common, d.c.");
             case REFERENCE -> each(Sight.REFERENCE, "reference, d.c.");
             case SENSE_TAP -> each(Sight.SENSE_TAP, "sense tap, d.c.");
+            case HEAT_SINK ->
+                List.of(new MeterQuestion(
+                        Sight.HEAT_SINK, Condition.WARM, "heat sink after half an hour at full load, °C"));
             case LINE -> List.of(new MeterQuestion(Sight.LINE, Condition.FULL_LOAD, "line, V r.m.s."));
             case LOAD_TESTS ->
                 List.of(new MeterQuestion(
@@ -65,7 +71,7 @@ public record MeterQuestion(Sight sight, Condition at, String words) {
     }
 
     /**
-     * A number as people type it off a meter, {@code 12.1}, {@code 850m}, {@code 12,1 V}, in volts or amperes; empty if it
+     * A number as people type it off a meter, {@code 12.1}, {@code 850m}, {@code 12,1 V}, in volts, amperes or degrees; empty if it
      * is none.
      */
     public static OptionalDouble number(String typed) {
@@ -86,7 +92,7 @@ public record MeterQuestion(Sight sight, Condition at, String words) {
     /**
      * The readings with this one.
      *
-     * @param typedDimensionless as read, V or A
+     * @param typedDimensionless as read, V, A or °C
      * @return empty if it says nothing: a base without the output under the same condition
      */
     public Optional<Readings> taken(double typedDimensionless, Rail rail, LineRating line, Readings readings) {
@@ -95,6 +101,7 @@ public record MeterQuestion(Sight sight, Condition at, String words) {
         double u = METER_RATIO * Math.abs(typedDimensionless);
         switch (sight) {
             case OUTPUT, RAW, REFERENCE, SENSE_TAP -> value = sign * typedDimensionless;
+            case HEAT_SINK -> u = SINK_U_K;
             case LINE -> {
                 value = typedDimensionless / line.nominalV();
                 u = METER_RATIO * value;

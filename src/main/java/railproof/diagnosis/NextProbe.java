@@ -9,7 +9,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.SplittableRandom;
-import railproof.base.Measured;
 import railproof.profile.UnitPart;
 
 /**
@@ -102,15 +101,11 @@ final class NextProbe {
         int[] places = new int[all];
         double[] y = new double[all];
         double[] variance = new double[all];
-        int k = 0;
-        Space space = now.dictionary().space;
-        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
-            places[k] = each.getKey().index();
-            y[k] = space.compared(each.getKey(), each.getValue().value());
-            double u = space.comparedU(
-                    each.getKey(), each.getValue().value(), each.getValue().standardU());
-            variance[k++] = u * u;
-        }
+        Compared compared = Compared.of(now.dictionary().space, readings);
+        System.arraycopy(compared.places(), 0, places, 0, old);
+        System.arraycopy(compared.y(), 0, y, 0, old);
+        System.arraycopy(compared.variance(), 0, variance, 0, old);
+        int k = old;
         for (Feature feature : fresh) {
             places[k] = feature.index();
             double u = feature.sight().modelU() > 0.03 ? RIPPLE_U : METER_U;
@@ -128,7 +123,7 @@ final class NextProbe {
         Cholesky[] factors = new Cholesky[bands.size()];
         double[] constant = new double[bands.size()];
         for (int b = 0; b < factors.length; b++) {
-            factors[b] = Cholesky.of(Posterior.part(bands.get(b), plan.places(), plan.variance()));
+            factors[b] = new Compared(plan.places(), plan.y(), plan.variance()).factor(bands.get(b));
             constant[b] = factors[b].logDeterminant();
         }
         SplittableRandom random = new SplittableRandom(SEED);

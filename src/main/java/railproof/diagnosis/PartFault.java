@@ -1,6 +1,8 @@
 package railproof.diagnosis;
 
 import java.util.Locale;
+import railproof.profile.LimitShape;
+import railproof.profile.PartList;
 import railproof.profile.UnitPart;
 
 /**
@@ -84,6 +86,15 @@ public enum PartFault {
                     LOWER_OPEN,
                     LIMIT_OPEN -> true;
             default -> false;
+        };
+    }
+
+    /** Whether a supply of that build has the part. */
+    boolean possible(PartList parts, LimitShape limit) {
+        return switch (part) {
+            case DRIVER -> parts.hasDriver();
+            case LIMIT_TRANSISTOR -> limit != LimitShape.NONE;
+            default -> true;
         };
     }
 

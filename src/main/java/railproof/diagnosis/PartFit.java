@@ -1,8 +1,11 @@
 package railproof.diagnosis;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import railproof.base.Measured;
 import railproof.base.Unit;
@@ -12,21 +15,25 @@ import railproof.profile.PartValue;
 import railproof.profile.Rail;
 
 /**
- * Part values as the readings have them. All values of {@link UnitModel} together are fitted to all readings by
- * Gauss and Newton's method; before the readings speak, the parts asked for may be anything within a factor of several,
- * the others what their tolerances say. The uncertainty of each comes from the same equations, so a value that the
- * readings do not bear on keeps its wide one, and is then not shown.
+ * Part values as the readings have them, given the fault that the diagnosis takes for the most probable. All values of
+ * {@link UnitModel} and the severity of that fault are fitted to all readings ({@link LeastSquares}); before the readings
+ * speak, the parts asked for may be anything within a factor of several, the others what their tolerances say.
  *
- * <p>Holds while the unit works after a fashion: a shorted transistor has no part value to fit.
+ * <p>A fit claims no more than the readings carry. One that misses them by more than chance allows is not shown at all: the
+ * unit then is not what it was taken for. A part whose value the readings hardly narrow down is left out, and so is one
+ * that can be moved without the readings minding, whatever the slopes at the best fit promise.
  */
 @SuppressWarnings("EnumOrdinal") // faults, parts and features index dense arrays
 public final class PartFit {
-    private static final int ROUNDS = 8;
-    private static final double PROBE = 0.05;
     private static final double[] LESS = {0.5, 0.25, 0.1};
     private static final double[] MORE = {2, 4, 10, 30};
     /** Where the readings narrow a value down by less than this, they say nothing of it. */
     private static final double TOLD_RATIO = 0.5;
+    /** A value that may be half or twice as much (k = 2) is not known. */
+    private static final double KNOWN_LOG_U = 0.5 * Math.log(2);
+
+    private static final int SEVERITY = Circuit.DRAWS;
+    private static final int LOOP_GAIN = Feature.ALL.size();
 
     private static final Set<PartValue> ASKED = Set.of(
             PartValue.RESERVOIR,
@@ -42,14 +49,32 @@ public final class PartFit {
     private final PartList parts;
     private final Space space;
     private final Readings readings;
-    private final double[] priorVariance = new double[Circuit.DRAWS];
+    /** A fault that is no matter of one of the parts asked for. */
+    private final Optional<PartFault> fault;
 
-    private PartFit(Rail rail, LineRating line, PartList parts, Readings readings) {
+    private final double[] priorVariance = new double[Circuit.DRAWS + 1];
+
+    private PartFit(Rail rail, LineRating line, PartList parts, Diagnosis diagnosis) {
         this.rail = rail;
         this.line = line;
         this.parts = parts;
-        this.readings = readings;
+        this.readings = diagnosis.readings();
         this.space = new Space(Math.abs(rail.nominalV()), rail.ratedCurrentA());
+        this.fault = Optional.of(diagnosis)
+                .filter(d -> !d.sound())
+                .map(d -> d.suspects().get(0).fault())
+                .filter(f -> !isPartValue(f));
+        Arrays.fill(priorVariance, 1.0 / 3);
+        for (PartValue value : ASKED) {
+            double looseLog =
+                    switch (value) {
+                        case REFERENCE, DIVIDER_UPPER -> 0.15;
+                        case RESERVOIR_ESR -> 2;
+                        default -> 1.2;
+                    };
+            double wide = looseLog / tolerance(value);
+            priorVariance[value.ordinal()] = Math.max(1.0 / 3, wide * wide);
+        }
     }
 
     /**
@@ -68,186 +93,145 @@ public final class PartFit {
         }
     }
 
-    /** The parts of the profile that the readings bear on; empty without part values in the profile. */
-    public static List<Fitted> of(Rail rail, LineRating line, Readings readings) {
-        return rail.parts()
-                .map(parts -> new PartFit(rail, line, parts, readings).fit())
-                .orElse(List.of());
+    /**
+     * A gain that no part has by itself.
+     *
+     * @param fitted what the readings say
+     * @param nominalDimensionless what the nominal parts would give
+     */
+    public record FittedGain(Measured fitted, double nominalDimensionless) {}
+
+    /**
+     * What was fitted.
+     *
+     * @param parts those that the readings bear on
+     * @param loopGain loop gain at full load, if they bear on it
+     * @param refused whether nothing is shown because the fit misses the readings by more than chance allows
+     */
+    public record Result(List<Fitted> parts, Optional<FittedGain> loopGain, boolean refused) {
+        public Result {
+            parts = List.copyOf(parts);
+        }
+
+        /** Nothing to show. */
+        public static Result nothing(boolean refused) {
+            return new Result(List.of(), Optional.empty(), refused);
+        }
+    }
+
+    /** The parts of the profile that the readings bear on; nothing without part values in the profile. */
+    public static Result of(Rail rail, LineRating line, Diagnosis diagnosis) {
+        if (rail.parts().isEmpty() || diagnosis.readings().values().isEmpty()) {
+            return Result.nothing(false);
+        }
+        return new PartFit(rail, line, rail.parts().get(), diagnosis).fit();
+    }
+
+    private static boolean isPartValue(PartFault fault) {
+        return switch (fault) {
+            case JOINT_RESISTIVE, RESERVOIR_LOW, RESERVOIR_ESR, FEED_HIGH, SENSE_HIGH, UPPER_HIGH -> true;
+            default -> false;
+        };
     }
 
     private double tolerance(PartValue value) {
         return Math.log1p(parts.of(value).toleranceRatio());
     }
 
-    private List<Fitted> fit() {
-        java.util.Arrays.fill(priorVariance, 1.0 / 3);
-        for (PartValue value : ASKED) {
-            double looseLog =
-                    switch (value) {
-                        case REFERENCE, DIVIDER_UPPER -> 0.15;
-                        case RESERVOIR_ESR -> 2;
-                        default -> 1.2;
-                    };
-            double wide = looseLog / tolerance(value);
-            priorVariance[value.ordinal()] = Math.max(1.0 / 3, wide * wide);
-        }
-        double[] draw = start();
-        double best = misfit(draw);
-        double[][] normal = new double[0][];
-        for (int round = 0; round < ROUNDS; round++) {
-            double[][] slopes = slopes(draw);
-            normal = normal(slopes);
-            double[] step = Cholesky.of(normal).solve(downhill(draw, slopes));
-            double share = 1;
-            double[] tried = moved(draw, step, share);
-            double found = misfit(tried);
-            while (found > best && share > 0.05) {
-                share *= 0.5;
-                tried = moved(draw, step, share);
-                found = misfit(tried);
-            }
-            boolean done = best - found < 1e-3;
-            if (found < best) {
-                best = found;
-                draw = tried;
-            }
-            if (done) {
-                break;
-            }
-        }
-        return results(draw, Cholesky.of(normal), best);
-    }
-
-    /** Of a few ways in which the source side can be off, the one nearest to the readings: valleys lie between them. */
-    private double[] start() {
-        double[] best = new double[Circuit.DRAWS];
-        double least = misfit(best);
-        for (PartValue part : new PartValue[] {PartValue.RESERVOIR, PartValue.RESERVOIR_ESR, PartValue.WINDING}) {
-            for (double factor : part == PartValue.RESERVOIR ? LESS : MORE) {
-                double[] tried = new double[Circuit.DRAWS];
-                tried[part.ordinal()] = Math.log(factor) / tolerance(part);
-                double misfit = misfit(tried);
-                if (misfit < least) {
-                    least = misfit;
-                    best = tried;
-                }
-            }
-        }
-        return best;
-    }
-
-    private static double[] moved(double[] from, double[] step, double share) {
-        double[] to = from.clone();
-        for (int j = 0; j < to.length; j++) {
-            to[j] += share * step[j];
-        }
-        return to;
-    }
-
-    private double[] model(double[] draw) {
-        Circuit circuit = new Circuit(parts, false, space.nominalV(), space.ratedA(), draw);
-        double[] natural = new UnitModel(circuit, rail, line).readings();
-        double[] compared = new double[natural.length];
-        for (int f = 0; f < compared.length; f++) {
-            compared[f] = space.compared(Feature.ALL.get(f), natural[f]);
-        }
-        return compared;
-    }
-
-    private double weight(Feature feature, Measured value) {
-        double u = space.comparedU(feature, value.value(), value.standardU());
-        double modelU = feature.sight().modelU();
-        return 1 / (u * u + modelU * modelU);
-    }
-
-    /** Sum of squares, prior included. */
-    private double misfit(double[] draw) {
-        double[] model = model(draw);
-        double sum = 0;
-        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
-            Feature feature = each.getKey();
-            double off = space.compared(feature, each.getValue().value()) - model[feature.index()];
-            sum += weight(feature, each.getValue()) * off * off;
-        }
-        for (int j = 0; j < draw.length; j++) {
-            sum += draw[j] * draw[j] / priorVariance[j];
-        }
-        return sum;
-    }
-
-    private double[][] slopes(double[] draw) {
-        double[][] slopes = new double[draw.length][];
-        double[] here = model(draw);
-        for (int j = 0; j < draw.length; j++) {
-            double[] up = draw.clone();
-            up[j] += PROBE;
-            double[] high = model(up);
-            slopes[j] = new double[high.length];
-            for (int f = 0; f < high.length; f++) {
-                slopes[j][f] = (high[f] - here[f]) / PROBE;
-            }
-        }
-        return slopes;
-    }
-
-    private double[][] normal(double[][] slopes) {
-        int n = slopes.length;
-        double[][] normal = new double[n][n];
-        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
-            int f = each.getKey().index();
-            double weight = weight(each.getKey(), each.getValue());
-            for (int j = 0; j < n; j++) {
-                for (int k = 0; k < n; k++) {
-                    normal[j][k] += weight * slopes[j][f] * slopes[k][f];
-                }
-            }
-        }
-        for (int j = 0; j < n; j++) {
-            normal[j][j] += 1 / priorVariance[j];
-        }
-        return normal;
-    }
-
-    private double[] downhill(double[] draw, double[][] slopes) {
-        double[] model = model(draw);
-        double[] right = new double[draw.length];
-        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
-            Feature feature = each.getKey();
-            double off = space.compared(feature, each.getValue().value()) - model[feature.index()];
-            for (int j = 0; j < right.length; j++) {
-                right[j] += weight(feature, each.getValue()) * off * slopes[j][feature.index()];
-            }
-        }
-        for (int j = 0; j < right.length; j++) {
-            right[j] -= draw[j] / priorVariance[j];
-        }
-        return right;
-    }
-
-    private List<Fitted> results(double[] draw, Cholesky normal, double misfit) {
-        // a fit worse than the uncertainties allow widens them (Birge ratio)
-        double birge =
-                Math.sqrt(Math.max(1, misfit / Math.max(1, readings.values().size())));
+    private Result fit() {
+        LeastSquares problem = new LeastSquares(this::model, targets(), priorVariance);
+        LeastSquares.Minimum best = problem.lowest(starts());
+        int told = 0;
         List<Fitted> results = new ArrayList<>();
+        int count = readings.values().size();
         for (PartValue value : PartValue.values()) {
-            if (!ASKED.contains(value)) {
-                continue;
-            }
             int j = value.ordinal();
-            double[] unit = new double[draw.length];
-            unit[j] = 1;
-            double u = Math.sqrt(normal.solve(unit)[j]) * birge;
-            if (u > TOLD_RATIO * Math.sqrt(priorVariance[j])) {
+            told += best.u(j) < TOLD_RATIO * Math.sqrt(priorVariance[j]) ? 1 : 0;
+        }
+        int free = Math.max(1, count - told);
+        if (best.dataMisfit() > ChiSquare.rare(free)) {
+            return Result.nothing(true);
+        }
+        // a fit worse than the uncertainties allow widens them (Birge ratio)
+        double birge = Math.sqrt(Math.max(1, best.dataMisfit() / free));
+        for (PartValue value : PartValue.values()) {
+            int j = value.ordinal();
+            double u = best.u(j) * birge;
+            if (!ASKED.contains(value) || u > TOLD_RATIO * Math.sqrt(priorVariance[j])) {
                 continue;
             }
-            double fitted = parts.nominal(value) * Math.exp(tolerance(value) * draw[j]);
+            double u2 = birge * problem.checkedU(best, j);
+            if (u2 > TOLD_RATIO * Math.sqrt(priorVariance[j]) || tolerance(value) * u2 > KNOWN_LOG_U) {
+                continue;
+            }
+            double fitted = parts.nominal(value) * Math.exp(tolerance(value) * best.at()[j]);
             results.add(new Fitted(
                     value,
-                    Measured.of(fitted, fitted * tolerance(value) * u, unit(value)),
+                    Measured.of(fitted, fitted * tolerance(value) * u2, unit(value)),
                     parts.nominal(value),
                     parts.of(value).toleranceRatio()));
         }
-        return results;
+        return new Result(results, loopGain(best, birge), false);
+    }
+
+    private Optional<FittedGain> loopGain(LeastSquares.Minimum best, double birge) {
+        double u = birge * best.u(LOOP_GAIN, false);
+        if (u > TOLD_RATIO * best.u(LOOP_GAIN, true) || u > KNOWN_LOG_U) {
+            return Optional.empty();
+        }
+        double gain = Math.exp(best.outputs()[LOOP_GAIN]);
+        double nominal = Math.exp(model(new double[SEVERITY + 1])[LOOP_GAIN]);
+        return Optional.of(new FittedGain(Measured.of(gain, u * gain, Unit.RATIO), nominal));
+    }
+
+    /** Ways in which the unit can be off: valleys lie between them. */
+    private List<double[]> starts() {
+        List<double[]> starts = new ArrayList<>();
+        double[] severities = fault.isPresent() ? new double[] {-0.7, 0, 0.7} : new double[] {0};
+        for (double severity : severities) {
+            double[] start = new double[SEVERITY + 1];
+            start[SEVERITY] = severity;
+            starts.add(start);
+            for (PartValue part : new PartValue[] {
+                PartValue.RESERVOIR, PartValue.RESERVOIR_ESR, PartValue.WINDING, PartValue.SENSE, PartValue.BASE_FEED
+            }) {
+                for (double factor : part == PartValue.RESERVOIR ? LESS : MORE) {
+                    double[] tried = start.clone();
+                    tried[part.ordinal()] = Math.log(factor) / tolerance(part);
+                    starts.add(tried);
+                }
+            }
+        }
+        return starts;
+    }
+
+    /** All features in the space of comparison, and last the logarithm of the loop gain. */
+    private double[] model(double[] at) {
+        Circuit circuit = new Circuit(parts, false, space.nominalV(), space.ratedA(), at);
+        double severityRatio = Math.min(1, Math.max(0, 0.5 + 0.5 * at[SEVERITY]));
+        fault.ifPresent(f -> f.place(circuit, severityRatio));
+        UnitModel unit = new UnitModel(circuit, rail, line);
+        double[] natural = unit.readings();
+        double[] compared = new double[natural.length + 1];
+        for (int f = 0; f < natural.length; f++) {
+            compared[f] = space.compared(Feature.ALL.get(f), natural[f]);
+        }
+        compared[LOOP_GAIN] = Math.log(Math.max(1e-3, unit.loopGain()));
+        return compared;
+    }
+
+    private List<LeastSquares.Target> targets() {
+        List<LeastSquares.Target> targets = new ArrayList<>();
+        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
+            Feature feature = each.getKey();
+            Measured value = each.getValue();
+            double u = space.comparedU(feature, value.value(), value.standardU());
+            double modelU = feature.sight().modelU();
+            targets.add(new LeastSquares.Target(
+                    feature.index(), space.compared(feature, value.value()), 1 / (u * u + modelU * modelU)));
+        }
+        targets.sort(Comparator.comparingInt(LeastSquares.Target::place));
+        return targets;
     }
 
     private static Unit unit(PartValue value) {

@@ -3,8 +3,6 @@ package railproof.diagnosis;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
-import railproof.base.Measured;
 
 /**
  * How probable each fault is, given readings. Likelihood by multivariate Student's t over the bands of the dictionary.
@@ -16,65 +14,50 @@ final class Posterior {
     /** Degrees of freedom of the t: few, so that a reading the model is wrong about does not rule out the truth. */
     private static final double DOF = 6;
 
+    /** Mean square of many whitened readings that one in a hundred exceeds: quantile of F for so many degrees of freedom. */
+    private static final double RARE_SQUARE = 6.88;
+
     private final Dictionary dictionary;
     private final Priors priors;
     private final double[] bandLog;
+    private final double leastSquares;
     private final double[] probability = new double[Dictionary.FAULTS + 1];
 
-    private Posterior(Dictionary dictionary, Priors priors, double[] bandLog) {
+    private Posterior(Dictionary dictionary, Priors priors, double[] bandLog, double leastSquares) {
         this.dictionary = dictionary;
         this.priors = priors;
         this.bandLog = bandLog;
+        this.leastSquares = leastSquares;
         spread(dictionary, bandLog, probability);
     }
 
     static Posterior of(Dictionary dictionary, Priors priors, Readings readings) {
-        int count = readings.values().size();
-        int[] places = new int[count];
-        double[] y = new double[count];
-        double[] variance = new double[count];
-        int k = 0;
-        for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
-            Feature feature = each.getKey();
-            Measured value = each.getValue();
-            places[k] = feature.index();
-            y[k] = dictionary.space.compared(feature, value.value());
-            double u = dictionary.space.comparedU(feature, value.value(), value.standardU());
-            variance[k++] = u * u;
-        }
+        Compared compared = Compared.of(dictionary.space, readings);
+        int count = compared.places().length;
+        double least = Double.POSITIVE_INFINITY;
         double[] logs = new double[dictionary.bands.size()];
         for (int b = 0; b < logs.length; b++) {
             SeverityBand band = dictionary.bands.get(b);
-            Cholesky factor = Cholesky.of(part(band, places, variance));
-            double[] off = new double[count];
-            for (int i = 0; i < count; i++) {
-                off[i] = y[i] - band.mean[places[i]];
-            }
+            Cholesky factor = compared.factor(band);
+            double[] off = compared.off(band);
             factor.forward(off);
+            least = Math.min(least, squares(off));
             logs[b] = logBandPrior(dictionary, priors, band) + logDensity(off, factor.logDeterminant());
         }
-        return new Posterior(dictionary, priors, logs);
-    }
-
-    /** Rows and columns of a band's covariance, with the measurement's own variances. */
-    static double[][] part(SeverityBand band, int[] places, double[] variance) {
-        double[][] part = new double[places.length][places.length];
-        for (int i = 0; i < places.length; i++) {
-            for (int j = 0; j < places.length; j++) {
-                part[i][j] = band.covariance[places[i]][places[j]];
-            }
-            part[i][i] += variance[i];
-        }
-        return part;
+        return new Posterior(dictionary, priors, logs, count == 0 ? 0 : least / count / RARE_SQUARE);
     }
 
     /** Logarithm of the t's density, without what only depends on the number of readings. */
     static double logDensity(double[] whitened, double logDeterminant) {
+        return -0.5 * logDeterminant - 0.5 * (DOF + whitened.length) * Math.log1p(squares(whitened) / DOF);
+    }
+
+    private static double squares(double[] whitened) {
         double squares = 0;
         for (double each : whitened) {
             squares += each * each;
         }
-        return -0.5 * logDeterminant - 0.5 * (DOF + whitened.length) * Math.log1p(squares / DOF);
+        return squares;
     }
 
     static double logBandPrior(Dictionary dictionary, Priors priors, SeverityBand band) {
@@ -114,6 +97,22 @@ final class Posterior {
     /** Probability that the unit is sound. */
     double sound() {
         return probability[0];
+    }
+
+    /** How far the readings are from the nearest band: mean square of what is left, over that of one unit in a hundred. */
+    double strangeness() {
+        return leastSquares;
+    }
+
+    /** How many times as probable the readings are with some faults, as they were expected, as in a sound unit. */
+    double timesSound(List<PartFault> faults) {
+        double before = 0;
+        double now = 0;
+        for (PartFault fault : faults) {
+            before += priors.of(fault.ordinal());
+            now += of(fault);
+        }
+        return now / Math.max(before, 1e-12) / (Math.max(sound(), 1e-300) / priors.of(Dictionary.SOUND));
     }
 
     double of(PartFault fault) {

@@ -15,7 +15,9 @@ public enum ProbeNode {
     /** The reference diode. */
     REFERENCE("reference", true),
     /** The divider's tap. */
-    SENSE_TAP("sense tap", true);
+    SENSE_TAP("sense tap", true),
+    /** The pass transistor's heat sink, with a thermometer; live on many units. */
+    HEAT_SINK("heat sink (thermometer)", true);
 
     private final String words;
     private final boolean inside;

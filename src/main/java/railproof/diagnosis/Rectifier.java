@@ -2,7 +2,7 @@ package railproof.diagnosis;
 
 /**
  * The capacitor-input rectifier in the steady state: source resistance, diode drops that follow the current, series
- * resistance of the reservoir, unequal halves, one bad diode. Stepped through one line cycle; the start that comes back
+ * resistance of the reservoir, unequal halves, one bad diode; or one diode altogether. Stepped through one line cycle; the start that comes back
  * to itself is found by the secant method. Confined to one thread.
  */
 final class Rectifier {
@@ -69,10 +69,11 @@ final class Rectifier {
         double flowA = 0;
         for (int k = 0; k < STEPS; k++) {
             boolean first = SINE[k] >= 0;
-            double sourceV = Math.abs(SINE[k])
+            double sourceV = (circuit.halfWave ? Math.max(0, SINE[k]) : Math.abs(SINE[k]))
                     * peakV
                     * (first ? 1 + 0.5 * circuit.mismatchRatio : 1 - 0.5 * circuit.mismatchRatio);
-            double seriesOhm = windingOhm + circuit.reservoirEsrOhm + perF + (first ? 0 : circuit.badDiodeOhm);
+            double seriesOhm =
+                    windingOhm + circuit.reservoirEsrOhm + perF + (first == circuit.halfWave ? circuit.badDiodeOhm : 0);
             double drivingV = sourceV - storedV + drawnA * (circuit.reservoirEsrOhm + perF);
             flowA = SeriesDiode.currentA(drivingV, seriesOhm, dropsV, circuit.diodeSaturationA, flowA);
             storedV = Math.max(0, storedV + (flowA - drawnA) * perF);

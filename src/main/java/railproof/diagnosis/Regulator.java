@@ -19,7 +19,9 @@ final class Regulator {
     private static final int RAW = -1;
     private static final int GROUND = -2;
 
+    private static final int ERROR_SLOT = 4;
     private static final double FLOOR_V = 0.6;
+    private static final double WIRE_OHM = 0.01;
     private static final double STRAY_PER_OHM = 1e-10;
     /** Drop across a power transistor's own base resistance if it carried the rated current, V. */
     private static final double OPEN_BASE_V = 1;
@@ -44,6 +46,7 @@ final class Regulator {
     private Load lastLoad = Load.current(0);
     private double referenceV;
     private double referencePerOhm;
+    private double errorPerOhm;
 
     Regulator(Circuit circuit) {
         this.circuit = circuit;
@@ -138,6 +141,23 @@ final class Regulator {
         return Math.max(0, passA + Math.max(0, feedA));
     }
 
+    /**
+     * Return ratio of the error transistor where it stands: how many times over the loop makes up for a change of the
+     * output. The transistor's controlled current is replaced by one that is given, and what comes back to its junction
+     * is looked at (Bode). Near 0 once the loop has lost the output.
+     */
+    double loopGain() {
+        errorPerOhm = 0;
+        stamp(lastLoad);
+        conductance(BASE, REFERENCE, TAP, REFERENCE, -errorPerOhm);
+        for (double[] row : a) {
+            row[NODES] = 0;
+        }
+        flow(BASE, REFERENCE, errorPerOhm);
+        eliminate();
+        return Math.max(0, a[REFERENCE][NODES] - a[TAP][NODES]);
+    }
+
     private double v(int node) {
         return node == RAW ? rawV : node == GROUND ? 0 : nodeV[node];
     }
@@ -161,18 +181,22 @@ final class Regulator {
         resistor(REFERENCE, GROUND, circuit.referenceShortOhm);
         resistor(BASE, REFERENCE, circuit.errorShortOhm);
         resistor(BASE, OUT, circuit.limitShortOhm);
-        transistor(
-                RAW,
-                BASE,
-                MIDDLE,
-                new Device(circuit.driverSaturationA, circuit.driverGainRatio, circuit.driverOpen, 0));
+        if (circuit.hasDriver) {
+            transistor(
+                    RAW,
+                    BASE,
+                    MIDDLE,
+                    new Device(circuit.driverSaturationA, circuit.driverGainRatio, circuit.driverOpen, 0));
+        } else {
+            resistor(BASE, MIDDLE, WIRE_OHM);
+        }
         transistor(
                 RAW, MIDDLE, EMITTER, new Device(circuit.passSaturationA, circuit.passGainRatio, circuit.passOpen, 2));
         transistor(
                 BASE,
                 TAP,
                 REFERENCE,
-                new Device(circuit.errorSaturationA, circuit.errorGainRatio, circuit.errorOpen, 4));
+                new Device(circuit.errorSaturationA, circuit.errorGainRatio, circuit.errorOpen, ERROR_SLOT));
         if (!circuit.noLimiter) {
             transistor(
                     BASE,
@@ -243,6 +267,9 @@ final class Regulator {
         double early = active ? 1 - vbc / circuit.earlyV : 1;
         double through = (forwardA - reverseA) * early;
         double throughBe = forwardPerOhm * early;
+        if (slot == ERROR_SLOT) {
+            errorPerOhm = throughBe;
+        }
         double throughBc = -reversePerOhm * early - (active ? (forwardA - reverseA) / circuit.earlyV : 0);
         flow(collector, emitter, through - throughBe * vbe - throughBc * vbc);
         conductance(collector, emitter, base, emitter, throughBe);

@@ -11,6 +11,7 @@ import railproof.base.Unit;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
+import railproof.profile.RectifierKind;
 import railproof.run.ChannelAccuracy;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -18,6 +19,7 @@ import railproof.run.RunData;
 import railproof.run.RunEvent;
 import railproof.run.Section;
 import railproof.run.Waveform;
+import railproof.signal.Reservoir;
 
 /** Finds in an archived run what a diagnosis of one rail can use. Pure. */
 public final class RunReadings {
@@ -121,6 +123,7 @@ public final class RunReadings {
                                 Unit.VOLT))));
         point.reading(Quantity.RIPPLE_PP).measured().ifPresent(value -> put(Sight.OUTPUT_RIPPLE, at, value));
         point.reading(Quantity.RAW_RIPPLE_PP).measured().ifPresent(value -> put(Sight.RAW_RIPPLE, at, value));
+        point.reading(Quantity.HEAT_SINK).measured().ifPresent(value -> put(Sight.HEAT_SINK, at, value));
         point.reading(Quantity.LINE).measured().ifPresent(value -> {
             if (point.asked().lineV() > 0) {
                 Measured ratio = value.times(1 / point.asked().lineV());
@@ -140,8 +143,17 @@ public final class RunReadings {
             trace(wave, "output_V")
                     .ifPresent(v -> WaveReadings.output(into, at, v, wave.rateHz(), lineHz, noiseV(Quantity.OUTPUT)));
             trace(wave, "raw_V")
-                    .ifPresent(v -> WaveReadings.raw(into, at, v, wave.rateHz(), lineHz, noiseV(Quantity.RAW)));
+                    .ifPresent(v ->
+                            WaveReadings.raw(into, at, v, rectifier(), wave.rateHz(), lineHz, noiseV(Quantity.RAW)));
         });
+    }
+
+    private Reservoir.Rectifier rectifier() {
+        return rail.parts()
+                        .filter(p -> p.rectifier() == RectifierKind.HALF_WAVE)
+                        .isPresent()
+                ? Reservoir.Rectifier.HALF_WAVE
+                : Reservoir.Rectifier.FULL_WAVE;
     }
 
     /** A channel of a capture, upright. */

@@ -23,13 +23,15 @@ public enum Sight {
     RAW_FALL(ProbeNode.RAW, "discharge of the reservoir per second", Unit.VOLT, Scale.SLOPE, 0.05),
     BASE(ProbeNode.BASE, "base above the output", Unit.VOLT, Scale.OFFSET, 0.05),
     REFERENCE(ProbeNode.REFERENCE, "reference", Unit.VOLT, Scale.LEVEL, 0.004),
-    SENSE_TAP(ProbeNode.SENSE_TAP, "sense tap", Unit.VOLT, Scale.LEVEL, 0.004);
+    SENSE_TAP(ProbeNode.SENSE_TAP, "sense tap", Unit.VOLT, Scale.LEVEL, 0.004),
+    /** In air of 25 °C, give or take 4 K. */
+    HEAT_SINK(ProbeNode.HEAT_SINK, "heat sink", Unit.CELSIUS, Scale.OFFSET, 4);
 
     /** In what space a reading is compared. */
     enum Scale {
         /** Over the nominal output. */
         LEVEL,
-        /** Volts, as they are. */
+        /** Volts or degrees, as they are. */
         OFFSET,
         /** As it is. */
         RATIO,

@@ -9,7 +9,7 @@ package railproof.diagnosis;
  */
 record Space(double nominalV, double ratedA) {
     private static final double OUTPUT_FLOOR_RATIO = 2e-4;
-    private static final double RAW_FLOOR_RATIO = 1.5e-3;
+    private static final double RAW_FLOOR_RATIO = 5e-3;
     private static final double SLOPE_FLOOR_RATIO = 0.3;
     private static final double CURRENT_FLOOR_RATIO = 0.02;
 
@@ -18,6 +18,15 @@ record Space(double nominalV, double ratedA) {
             case LEVEL -> value / nominalV;
             case OFFSET, RATIO -> value;
             default -> Math.log(Math.max(0, value) + floor(feature));
+        };
+    }
+
+    /** The reading that is compared as that number. */
+    double natural(Feature feature, double compared) {
+        return switch (feature.sight().scale()) {
+            case LEVEL -> compared * nominalV;
+            case OFFSET, RATIO -> compared;
+            default -> Math.max(0, Math.exp(compared) - floor(feature));
         };
     }
 

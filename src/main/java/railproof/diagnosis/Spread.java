@@ -15,8 +15,11 @@ enum Spread {
     LIMIT_VBE(0.03),
     /** Forward drop of a rectifier diode, V. */
     DIODE_DROP(0.1),
-    /** Inequality of the halves of a centre-tapped winding; a circuit simulation of 1 to 5 % gives V1/V2 0.17 to 0.87. */
-    MISMATCH(0.035),
+    /**
+     * Inequality of the halves of a centre-tapped winding; a circuit simulation of 1 to 5 % gives V1/V2 0.17 to 0.87. Which
+     * half gives more nobody sees, so it runs from none to twice the middle.
+     */
+    MISMATCH(0.0175),
     /** Early voltage of the transistors, natural logarithm of the factor. */
     EARLY(0.5),
     /** Deviation after a load step, natural logarithm of the factor: the model only guesses the loop's speed. */

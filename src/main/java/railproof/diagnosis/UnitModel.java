@@ -22,6 +22,8 @@ final class UnitModel {
     static final double SHORT_RATIO = 0.05;
     /** A load step is from 10 % to 90 % of the rating. */
     private static final double STEP_RATIO = 0.8;
+
+    private static final double AIR_C = 25;
     /** Noise of a sound rail, r.m.s. over the nominal output, as a channel of a bench sees it. */
     private static final double NOISE_RATIO = 4e-5;
 
@@ -38,6 +40,7 @@ final class UnitModel {
     private double lastBaseV;
     private double lastReferenceV;
     private double lastTapV;
+    private double loopGain;
 
     UnitModel(Circuit circuit, Rail rail, LineRating line) {
         this.circuit = circuit;
@@ -59,6 +62,7 @@ final class UnitModel {
         raise(0.5 * circuit.ratedA, circuit.ratedA, meanRawV);
         look(Condition.FULL_LOAD, 1, circuit.ratedA);
         double[] full = regulator.nodeV.clone();
+        loopGain = regulator.loopGain();
         loadTests(half, full);
         dynamics();
         restore(full);
@@ -68,6 +72,11 @@ final class UnitModel {
         restore(full);
         warm();
         return seen;
+    }
+
+    /** Loop gain at full load, after {@link #readings}. */
+    double loopGain() {
+        return loopGain;
     }
 
     private void restore(double[] nodeV) {
@@ -253,6 +262,9 @@ final class UnitModel {
     private void warm() {
         regulator.reference(circuit.hotReferenceRatio);
         look(Condition.WARM, 1, circuit.ratedA);
+        double lostW = meanRawV * regulator.rawA()
+                - meanOutV * Load.current(circuit.ratedA).at(meanOutV);
+        seen[new Feature(Sight.HEAT_SINK, Condition.WARM).index()] = AIR_C + circuit.heatSinkKPerW * Math.max(0, lostW);
     }
 
     /** Median fall over a tenth of a ripple period, as the same name in the signal package reads it, V/s. */

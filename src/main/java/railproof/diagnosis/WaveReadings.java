@@ -40,6 +40,7 @@ public final class WaveReadings {
             Map<Feature, Measured> into,
             Condition at,
             double[] reservoirV,
+            Reservoir.Rectifier rectifier,
             double rateHz,
             double lineHz,
             double noiseV) {
@@ -49,7 +50,7 @@ public final class WaveReadings {
         LineSpectrum spectrum = LineSpectrum.of(reservoirV, rateHz, lineHz);
         put(into, Sight.RAW_LINE, at, spectrum.amplitudeV(1), noiseV * Math.sqrt(4.0 / reservoirV.length));
         try {
-            double fall = -Reservoir.dischargeSlopeVPerS(reservoirV, Reservoir.Rectifier.FULL_WAVE, rateHz, lineHz);
+            double fall = -Reservoir.dischargeSlopeVPerS(reservoirV, rectifier, rateHz, lineHz);
             put(into, Sight.RAW_FALL, at, fall, noiseV * 10 * lineHz);
         } catch (IllegalArgumentException e) {
             // a reservoir that never falls carries no load: nothing to read

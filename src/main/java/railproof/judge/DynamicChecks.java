@@ -17,9 +17,7 @@ import railproof.run.CrossNote;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.Section;
-import railproof.run.SweepNote;
 import railproof.signal.Regulation;
-import railproof.signal.ThermalPart;
 
 /** The checks of what happens when something changes: load steps, line off and on, a sagging line, other rails. */
 final class DynamicChecks {
@@ -56,7 +54,9 @@ final class DynamicChecks {
                 .ifPresent(checks::add);
         limits.overloadRecoveryMaxS().map(this::overloadRecovery).ifPresent(checks::add);
         limits.crossRegulationMaxRatio().map(this::crossRegulation).ifPresent(checks::add);
-        limits.warmingMaxRatio().map(this::warming).ifPresent(checks::add);
+        SweepThereAndBack sweep = new SweepThereAndBack(subject);
+        limits.warmingMaxRatio().map(sweep::warming).ifPresent(checks::add);
+        limits.hysteresisMaxRatio().map(sweep::hysteresis).ifPresent(checks::add);
         return checks;
     }
 
@@ -254,45 +254,5 @@ final class DynamicChecks {
         }
         return worst.orElseGet(() -> question.unanswered(
                 points.isEmpty() ? subject.whyAbsent(Section.CROSS_REGULATION) : "no pair of readings"));
-    }
-
-    /** The sweep ends where it began, without load: what is different then is warming, not load. */
-    private Check warming(double maxRatio) {
-        Question question = new Question(
-                subject,
-                "warming",
-                "Output without load, after the load sweep against before, of nominal",
-                new Band(-maxRatio, maxRatio),
-                Unit.RATIO);
-        List<Point> sweep = subject.points(Section.LOAD_SWEEP);
-        Optional<ThermalPart.Level> before = sweep.stream().findFirst().flatMap(this::unloaded);
-        Optional<ThermalPart.Level> after = sweep.stream()
-                .filter(point -> point.note().equals(SweepNote.RETURN))
-                .findFirst()
-                .flatMap(this::unloaded);
-        if (before.isEmpty() || after.isEmpty()) {
-            return question.unanswered(
-                    sweep.isEmpty()
-                            ? subject.whyAbsent(Section.LOAD_SWEEP)
-                            : "the sweep did not come back to no load, or its output was not measured");
-        }
-        Measured change = Regulation.ofBase(after.get().output(), before.get().output(), subject.nominalV());
-        String detail = sweep.stream()
-                .filter(subject::atFullLoad)
-                .findFirst()
-                .flatMap(this::level)
-                .map(full -> ThermalPart.of(before.get(), full, after.get()))
-                .map(parts -> "full load takes " + Words.of(parts.loadEffectV(), Unit.VOLT) + " off the output, and "
-                        + Words.of(parts.warmingV(), Unit.VOLT) + " beside it is warming")
-                .orElse("full load was not reached");
-        return question.answer(change, detail, List.of());
-    }
-
-    private Optional<ThermalPart.Level> unloaded(Point point) {
-        return subject.unloaded(point) ? level(point) : Optional.empty();
-    }
-
-    private Optional<ThermalPart.Level> level(Point point) {
-        return subject.output(point).map(output -> new ThermalPart.Level(point.elapsedS(), output));
     }
 }

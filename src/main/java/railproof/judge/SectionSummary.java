@@ -57,7 +57,7 @@ public record SectionSummary(
         return Optional.ofNullable(
                 switch (id) {
                     case "no-load-voltage" -> Section.NO_LOAD;
-                    case "output-voltage", "load-regulation", "ripple-pp", "ripple-rms", "warming" ->
+                    case "output-voltage", "load-regulation", "ripple-pp", "ripple-rms", "warming", "hysteresis" ->
                         Section.LOAD_SWEEP;
                     case "line-regulation" -> Section.LINE_SWEEP;
                     case "dropout-line" -> Section.DROPOUT_LINE;

@@ -27,7 +27,8 @@ import railproof.signal.Transient;
  *
  * <p>Error budget. Times: the change came between two samples, so the middle of them is taken and the sample spacing is
  * a rectangle; the band's level error counts over the slope there; the board's clock (50 ppm) is below all that. Where
- * the moment of the change is read from the output itself it is late by as long as the output needs to leave its noise.
+ * the moment of the change is read from the output itself it is late by as long as the output needs to leave its noise,
+ * and where it is read from the line, near a zero, by as long as that is no line: the rectangle is as much wider.
  * Excursions: differences on one channel, so its offset cancels and its gain stays; ripple is part of what is read, noise
  * is taken off ({@code signal.Peak}).
  */
@@ -91,7 +92,7 @@ final class TransientReadings {
                 time(
                         answer.recoveryS(),
                         Math.hypot(1 / (waveform.rateHz() * Math.sqrt(12)), slopeU),
-                        onset(quiet),
+                        onset(quiet, onset.orElse(quiet)),
                         "it did not stay within its band about the final value"));
         OptionalDouble ringingHz = Ringing.frequencyHz(outputV, waveform.rateHz(), onset.orElse(quiet));
         if (ringingHz.isPresent()) {
@@ -137,13 +138,14 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> afterOverload(double quietS) {
         int quiet = quietSamples(quietS);
-        return rise(
-                onset(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet)));
+        return rise(onset(
+                quiet,
+                StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet)));
     }
 
-    /** A change that came between a sample and the one before. */
-    private LineEdge onset(int index) {
-        double halfS = 0.5 / waveform.rateHz();
+    /** A change that shows in the output only: it came before the sample that first does. */
+    private LineEdge onset(int quiet, int index) {
+        double halfS = 0.5 * StepOnset.hiddenSamples(outputV, quiet, index) / waveform.rateHz();
         return new LineEdge(index, -halfS, halfS);
     }
 

@@ -7,7 +7,7 @@ import java.util.Map;
  * Nominal part values of one rail with their tolerances.
  *
  * @param rectifier how it rectifies
- * @param values what is known of each part; all but the foldback divider must be there
+ * @param values what is known of each part; all but foldback divider, driver and heat sink must be there
  */
 public record PartList(RectifierKind rectifier, Map<PartValue, Toleranced> values) {
     /**
@@ -29,7 +29,7 @@ public record PartList(RectifierKind rectifier, Map<PartValue, Toleranced> value
         Map<PartValue, Toleranced> copy = new EnumMap<>(PartValue.class);
         copy.putAll(values);
         for (PartValue value : PartValue.values()) {
-            if (!value.ofFoldback() && !copy.containsKey(value)) {
+            if (value.always() && !copy.containsKey(value)) {
                 throw new IllegalArgumentException("a list of parts needs " + value.key());
             }
         }
@@ -48,6 +48,11 @@ public record PartList(RectifierKind rectifier, Map<PartValue, Toleranced> value
             throw new IllegalArgumentException("the list of parts has no " + value.key());
         }
         return found;
+    }
+
+    /** Whether a driver stands before the pass transistor. */
+    public boolean hasDriver() {
+        return values.containsKey(PartValue.DRIVER_GAIN);
     }
 
     /** Whether the limit has a foldback divider. */

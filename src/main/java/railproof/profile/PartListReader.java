@@ -10,6 +10,7 @@ import railproof.toml.TomlSection;
 /** Reads the tables that help a diagnosis: {@code [rails.parts]} and {@code [diagnosis]}. */
 final class PartListReader {
     private static final Map<String, RectifierKind> RECTIFIERS = Labels.of(RectifierKind.values());
+    private static final Map<String, Boolean> PASS_STAGES = Map.of("darlington", true, "single", false);
     private static final double SMALLEST_PCT = 0.01;
     private static final double LARGEST_PCT = 500;
 
@@ -17,9 +18,12 @@ final class PartListReader {
 
     static PartList read(TomlSection section, LimitShape shape) {
         RectifierKind rectifier = section.choice("rectifier", RECTIFIERS);
+        boolean driver = section.choice("pass_stage", PASS_STAGES, true);
         Map<PartValue, Toleranced> values = new EnumMap<>(PartValue.class);
         for (PartValue value : PartValue.values()) {
-            if (value.ofFoldback() && shape != LimitShape.FOLDBACK) {
+            if ((value.ofFoldback() && shape != LimitShape.FOLDBACK)
+                    || (value == PartValue.DRIVER_GAIN && !driver)
+                    || (value == PartValue.HEAT_SINK && !section.has(value.key()))) {
                 continue;
             }
             double nominal = section.number(value.key(), value.low(), value.high());

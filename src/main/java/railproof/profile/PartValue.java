@@ -19,7 +19,7 @@ public enum PartValue {
     BASE_BLEED("base_bleed_Ohm", 1, 1e6, 5),
     /** Current gain of the pass transistor at full load. */
     PASS_GAIN("pass_gain_Ratio", 5, 2000, 40),
-    /** Current gain of the driver at full load. */
+    /** Current gain of the driver at full load. Left out where the pass transistor is driven without one. */
     DRIVER_GAIN("driver_gain_Ratio", 5, 2000, 40),
     /** Current-sense resistor. */
     SENSE("sense_Ohm", 1e-4, 1e4, 5),
@@ -42,7 +42,9 @@ public enum PartValue {
     /** Foldback divider, pass emitter to the limit transistor's base. Left out unless the limit folds back. */
     FOLDBACK_UPPER("foldback_upper_Ohm", 1, 1e7, 2),
     /** Foldback divider, the limit transistor's base to common. Left out unless the limit folds back. */
-    FOLDBACK_LOWER("foldback_lower_Ohm", 1, 1e7, 2);
+    FOLDBACK_LOWER("foldback_lower_Ohm", 1, 1e7, 2),
+    /** Heat sink of the pass transistor to the air. May be left out: a designer's usual one is assumed then. */
+    HEAT_SINK("heat_sink_K_per_W", 0.01, 100, 25);
 
     private final String key;
     private final double lowDimensionless;
@@ -84,6 +86,11 @@ public enum PartValue {
     /** Usual tolerance where the profile states none, half width, percent (common practice, no source). */
     public double usualTolerancePct() {
         return tolerancePct;
+    }
+
+    /** Whether it must be stated: a foldback divider and a driver are left out where there is none. */
+    boolean always() {
+        return this != DRIVER_GAIN && this != HEAT_SINK && !ofFoldback();
     }
 
     /** Whether only a limit that folds back has it. */

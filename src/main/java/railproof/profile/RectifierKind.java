@@ -5,5 +5,7 @@ public enum RectifierKind {
     /** Four diodes on one winding: two drops, two pulses per cycle. */
     BRIDGE,
     /** Two diodes on a centre-tapped winding: one drop, two pulses per cycle, halves never quite equal. */
-    CENTRE_TAP
+    CENTRE_TAP,
+    /** One diode: one drop, one pulse per cycle. */
+    HALF_WAVE
 }

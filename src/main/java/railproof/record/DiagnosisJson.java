@@ -2,11 +2,10 @@ package railproof.record;
 
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.util.List;
 import java.util.Map;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Evidence;
-import railproof.diagnosis.PartFit.Fitted;
+import railproof.diagnosis.PartFit;
 import railproof.profile.Rail;
 
 /** Diagnoses as JSON, for programs that read our output. All values in SI units, upright for negative rails. */
@@ -16,7 +15,7 @@ public final class DiagnosisJson {
     private DiagnosisJson() {}
 
     /** One rail's diagnosis with its fitted parts. */
-    public record OfRail(Diagnosis diagnosis, List<Fitted> fitted) {}
+    public record OfRail(Diagnosis diagnosis, PartFit.Result fitted) {}
 
     /** Indented JSON, ending with a line end. */
     public static String write(String subject, Map<Rail, OfRail> rails) {
@@ -32,6 +31,7 @@ public final class DiagnosisJson {
                 .put("rail", rail.name())
                 .put("part_values_known", rail.parts().isPresent());
         json.put("probability_sound", diagnosis.soundRatio());
+        json.put("unexplained", diagnosis.unexplained());
         ArrayNode readings = json.putArray("readings");
         diagnosis.readings().values().forEach((feature, value) -> readings.addObject()
                 .put("quantity", feature.sight().label())
@@ -49,7 +49,8 @@ public final class DiagnosisJson {
                     .put("stage", EventJson.word(suspect.part().stage()))
                     .put("part", suspect.part().label())
                     .put("fault", suspect.fault().label())
-                    .put("probability", suspect.probabilityRatio());
+                    .put("probability", suspect.probabilityRatio())
+                    .put("times_as_probable_as_in_a_sound_unit", suspect.timesSoundRatio());
             ArrayNode evidence = node.putArray("evidence");
             suspect.evidence().forEach(e -> evidence.add(evidence(e)));
         });
@@ -60,19 +61,25 @@ public final class DiagnosisJson {
                 .put("node", EventJson.word(advice.node()))
                 .put("expected_bits", advice.bitsDimensionless()));
         ArrayNode fitted = json.putArray("fitted_parts");
-        each.fitted().forEach(part -> fitted.addObject()
+        each.fitted().parts().forEach(part -> fitted.addObject()
                 .put("part", part.part().key())
                 .put("value", part.fitted().value())
                 .put("standard_u", part.fitted().standardU())
                 .put("nominal", part.nominalDimensionless())
                 .put("tolerance", part.toleranceRatio())
                 .put("outside", part.outside()));
+        each.fitted().loopGain().ifPresent(gain -> json.putObject("fitted_loop_gain")
+                .put("value", gain.fitted().value())
+                .put("standard_u", gain.fitted().standardU())
+                .put("nominal", gain.nominalDimensionless()));
+        json.put("fit_refused", each.fitted().refused());
         return json;
     }
 
     private static ObjectNode evidence(Evidence e) {
         return Json.object()
                 .put("speaks", e.speaksFor() ? "for" : "against")
+                .put("beside_the_others", e.besideOthers())
                 .put("quantity", e.feature().sight().label())
                 .put("condition", e.feature().at().label())
                 .put("value", e.value().value())

@@ -53,6 +53,7 @@ public final class ReadingsCsv {
         columns.put(BASE, Sight.BASE);
         columns.put(Quantity.REFERENCE.column(), Sight.REFERENCE);
         columns.put(Quantity.SENSE_TAP.column(), Sight.SENSE_TAP);
+        columns.put(Quantity.HEAT_SINK.column(), Sight.HEAT_SINK);
         columns.put("limit_current_A", Sight.LIMIT);
         columns.put("short_circuit_A", Sight.SHORT);
         columns.put("step_dip_V", Sight.UNDERSHOOT);

@@ -9,10 +9,12 @@ enum RunFormat {
     /** The first: nothing is known of a drop in the leads, and it counts as none. */
     FIRST(1, false),
     /** The uncertainty of the drop in the leads stands beside each output and each channel. */
-    WITH_LEAD_DROPS(2, true);
+    WITH_LEAD_DROPS(2, true),
+    /** Points have the phase of the line at which something was done. */
+    WITH_LINE_PHASES(3, true);
 
     /** What is written. */
-    static final RunFormat CURRENT = WITH_LEAD_DROPS;
+    static final RunFormat CURRENT = WITH_LINE_PHASES;
 
     private final int version;
     private final boolean leadDrops;
@@ -41,6 +43,7 @@ enum RunFormat {
     static String versions() {
         return Arrays.stream(values())
                 .map(format -> Integer.toString(format.version))
-                .collect(Collectors.joining(" and "));
+                .collect(Collectors.joining(", "))
+                .replaceFirst(", (\\d+)$", " and $1");
     }
 }

@@ -32,7 +32,7 @@ public final class CertificatePdf {
     private static final double NAME_WIDTH = 78;
     private static final double FOOTER = 20;
     private static final double QR_SIDE = 78;
-    private static final double GRAPH_SCALE = 0.6;
+    private static final double GRAPH_SCALE = 0.57;
     private static final double[] COLUMNS = {38, 168, 98, 26, 102, PdfSheet.WIDTH - 432};
     private static final double[] BRIEF_COLUMNS = {38, 222, 92, 24, 88, PdfSheet.WIDTH - 464};
     private static final int MOST_IN_FULL = 14;

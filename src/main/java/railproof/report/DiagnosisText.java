@@ -4,12 +4,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import railproof.base.Measured;
 import railproof.base.Unit;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Diagnosis.Advice;
 import railproof.diagnosis.Diagnosis.PartSuspect;
 import railproof.diagnosis.Evidence;
 import railproof.diagnosis.Evidence.RangeOf;
+import railproof.diagnosis.PartFit;
 import railproof.diagnosis.PartFit.Fitted;
 import railproof.profile.PartValue;
 import railproof.profile.Profile;
@@ -27,7 +29,7 @@ public final class DiagnosisText {
     private DiagnosisText() {}
 
     /** Suspects, evidence, advice, fitted parts; ends with a line end. */
-    public static String text(Rail rail, Diagnosis diagnosis, List<Fitted> fitted) {
+    public static String text(Rail rail, Diagnosis diagnosis, PartFit.Result fitted) {
         TextTable table = new TextTable(WIDTHS);
         table.remark(
                 0,
@@ -57,12 +59,32 @@ public final class DiagnosisText {
                     percent(suspect.probabilityRatio())));
             suspect.evidence().forEach(evidence -> table.remark(5, evidence(evidence)));
             if (suspect.evidence().isEmpty()) {
-                table.remark(5, "nothing read so far speaks for or against it by itself");
+                table.remark(5, together(suspect.timesSoundRatio()));
             }
         }
         table.rule().remark(0, conclusion(diagnosis));
+        if (diagnosis.unexplained()) {
+            table.remark(
+                    0,
+                    "Neither a sound unit nor any one fault of the catalogue explains these readings well: two faults at"
+                            + " once, a fault it does not have, or a wrong reading.");
+        }
         next(diagnosis).forEach(line -> table.remark(0, line));
         return table + fitted(fitted);
+    }
+
+    /** What all readings say together of a suspect that none of them speaks for or against. */
+    private static String together(double timesSoundRatio) {
+        if (timesSoundRatio > 0.5 && timesSoundRatio < 2) {
+            return "nothing read so far speaks for or against it: it is suspected as much as before, and no more";
+        }
+        boolean more = timesSoundRatio >= 2;
+        double times = more ? timesSoundRatio : 1 / timesSoundRatio;
+        return "no reading speaks for or against it by itself; all together they are "
+                + (times > 1000 ? "more than 1000" : String.format(Locale.ROOT, "%.2g", times))
+                + (more
+                        ? " times as probable with this fault as in a sound unit"
+                        : " times less probable with this fault than in a sound unit");
     }
 
     /** One sentence: what the readings carry, and no more. */
@@ -131,8 +153,14 @@ public final class DiagnosisText {
         Unit unit = e.feature().sight().unit();
         String value =
                 Quantities.withUncertainty(e.value().value(), 2 * e.value().standardU(), unit);
-        return (e.speaksFor() ? "for: " : "against: ") + e.feature().words() + " " + value + "; sound units "
-                + range(e.sound(), unit) + ", this fault " + range(e.fault(), unit);
+        String way = e.speaksFor() ? "for" : "against";
+        if (e.besideOthers()) {
+            return way + ", beside the others: " + e.feature().words() + " " + value
+                    + "; with the other readings a sound unit" + " would show " + range(e.sound(), unit)
+                    + ", this fault " + range(e.fault(), unit);
+        }
+        return way + ": " + e.feature().words() + " " + value + "; sound units " + range(e.sound(), unit)
+                + ", this fault " + range(e.fault(), unit);
     }
 
     private static String range(RangeOf range, Unit unit) {
@@ -145,13 +173,16 @@ public final class DiagnosisText {
         return Quantities.plain(Math.abs(shown) < 1e-6 ? 0 : shown, unit);
     }
 
-    private static String fitted(List<Fitted> fitted) {
-        if (fitted.isEmpty()) {
+    private static String fitted(PartFit.Result fitted) {
+        if (fitted.refused()) {
+            return "No part values are fitted: none, with the first suspect bad, give these readings.\n";
+        }
+        if (fitted.parts().isEmpty() && fitted.loopGain().isEmpty()) {
             return "";
         }
         TextTable table = new TextTable(FIT_WIDTHS);
         table.row(List.of("Fitted part", "Value ± U", "Circuit diagram")).rule();
-        for (Fitted part : fitted) {
+        for (Fitted part : fitted.parts()) {
             table.row(List.of(
                     name(part.part()),
                     Quantities.withUncertainty(
@@ -162,7 +193,18 @@ public final class DiagnosisText {
                             + String.format(Locale.ROOT, " ± %.3g %%", 100 * part.toleranceRatio())
                             + (part.outside() ? ": outside" : "")));
         }
+        fitted.loopGain()
+                .ifPresent(gain -> table.row(List.of(
+                        "loop gain at full load",
+                        gain(gain.fitted()),
+                        String.format(Locale.ROOT, "%.2g with nominal parts", gain.nominalDimensionless()))));
         return table.rule().toString();
+    }
+
+    /** A gain with its expanded uncertainty, by the decimals that has. */
+    private static String gain(Measured gain) {
+        String digits = gain.standardU() < 1 ? "%.1f ± %.1f" : "%.0f ± %.0f";
+        return String.format(Locale.ROOT, digits, gain.value(), 2 * gain.standardU());
     }
 
     private static String name(PartValue value) {

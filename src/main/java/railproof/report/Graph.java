@@ -203,7 +203,8 @@ final class Graph {
             on.dot(Pen.MARK, spot, 7);
             // otherwise at the left edge, where no limit curve runs at the height of its knee
             double left = markBeside ? spot.xDimensionless() + 14 : LEFT + 10;
-            on.text(Align.START, new Spot(left, spot.yDimensionless() + 20), "○ " + markText);
+            double below = Math.min(spot.yDimensionless() + 20, HEIGHT - BOTTOM - 6);
+            on.text(Align.START, new Spot(left, below), "○ " + markText);
         }
     }
 

@@ -15,9 +15,15 @@ final class PartFitTest {
     private static final EnumSet<ProbeNode> NODES =
             EnumSet.of(ProbeNode.OUTPUT, ProbeNode.RAW, ProbeNode.BASE, ProbeNode.REFERENCE, ProbeNode.SENSE_TAP);
 
+    private static PartFit.Result fit(Readings readings) {
+        return PartFit.of(
+                Bench12V.loadedRail(),
+                Bench12V.profile().line(),
+                Diagnosis.of(Bench12V.dictionary(), Priors.usual(), readings));
+    }
+
     private static PartFit.Fitted fitted(String name, PartValue part) {
-        List<PartFit.Fitted> all =
-                PartFit.of(Bench12V.loadedRail(), Bench12V.profile().line(), Bench12V.outside(name, NODES));
+        List<PartFit.Fitted> all = fit(Bench12V.outside(name, NODES)).parts();
         return all.stream()
                 .filter(f -> f.part() == part)
                 .findFirst()
@@ -45,10 +51,8 @@ final class PartFitTest {
 
     @Test
     void whatTheReadingsDoNotBearOnIsNotShown() {
-        List<PartFit.Fitted> fromOutput = PartFit.of(
-                Bench12V.loadedRail(),
-                Bench12V.profile().line(),
-                Bench12V.outside("healthy", EnumSet.of(ProbeNode.REFERENCE)));
+        List<PartFit.Fitted> fromOutput = fit(Bench12V.outside("healthy", EnumSet.of(ProbeNode.REFERENCE)))
+                .parts();
 
         assertTrue(fromOutput.stream().noneMatch(f -> f.part() == PartValue.RESERVOIR), fromOutput.toString());
     }

@@ -17,6 +17,7 @@ import java.util.regex.Pattern;
 import railproof.base.Measured;
 import railproof.base.Unit;
 import railproof.signal.Cycles;
+import railproof.signal.Reservoir;
 import railproof.signal.Ripple;
 import railproof.signal.RippleNoise;
 
@@ -31,6 +32,7 @@ final class SpiceBench {
     /** Channels of a good bench: gain 0.03 % and 0.05 %, offset 1 and 4 mV, noise 0.4 and 1 mV r.m.s. */
     private static final double OUT_NOISE_V = 0.4e-3;
 
+    private static final double SINK_K_PER_W = 2.2;
     private static final double IN_NOISE_V = 1e-3;
 
     /**
@@ -160,6 +162,7 @@ final class SpiceBench {
             }
             condition(into, Condition.values()[c], seen);
         }
+        heatSink(into, waves, random);
         loadTests(into, waves);
         double lineRatio =
                 unit.fault().filter(f -> f == PartFault.LINE_LOW).isPresent() ? 0.9 - 0.2 * unit.severityRatio() : 1;
@@ -186,12 +189,23 @@ final class SpiceBench {
         put(into, Sight.OUTPUT_RIPPLE, at, peakToPeak(seen[1], window, OUT_NOISE_V), 3e-4);
         put(into, Sight.RAW_RIPPLE, at, peakToPeak(seen[0], window, IN_NOISE_V), 1e-3);
         WaveReadings.output(into, at, seen[1], RATE_HZ, LINE_HZ, OUT_NOISE_V);
-        WaveReadings.raw(into, at, seen[0], RATE_HZ, LINE_HZ, IN_NOISE_V);
+        WaveReadings.raw(into, at, seen[0], Reservoir.Rectifier.FULL_WAVE, RATE_HZ, LINE_HZ, IN_NOISE_V);
     }
 
     private static double peakToPeak(double[] v, Cycles window, double noiseV) {
         double pp = Ripple.of(v, window).pp().value();
         return Math.max(0, pp - RippleNoise.excessPpV(v, window, noiseV));
+    }
+
+    /** What the pass stage turns into heat at full load, on a sink of the nominal size or so, in air of 25 °C or so. */
+    private static void heatSink(Map<Feature, Measured> into, Waves waves, RandomGenerator random) {
+        double lostW = 0;
+        for (int i = at(0.90) - WINDOW; i < at(0.90); i++) {
+            double outV = Math.max(0, waves.nodes()[1][i]);
+            lostW += (waves.nodes()[0][i] - outV) * SpiceUnit.RATED_A * Math.min(1, outV / 0.6) / WINDOW;
+        }
+        double sinkC = 25 + 3 * random.nextGaussian() + SINK_K_PER_W * (0.85 + 0.3 * random.nextDouble()) * lostW;
+        put(into, Sight.HEAT_SINK, Condition.WARM, sinkC, 1);
     }
 
     private static void loadTests(Map<Feature, Measured> into, Waves waves) {

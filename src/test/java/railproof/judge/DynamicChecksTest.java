@@ -27,7 +27,6 @@ import railproof.run.Quantity;
 import railproof.run.RunData;
 import railproof.run.Section;
 import railproof.run.Setpoint;
-import railproof.run.SweepNote;
 import railproof.run.Waveform;
 
 /** The checks of changes, on points made by hand. */
@@ -47,7 +46,7 @@ class DynamicChecksTest {
                 note);
     }
 
-    private static Map<Quantity, Reading> only(Quantity quantity, Reading reading) {
+    static Map<Quantity, Reading> only(Quantity quantity, Reading reading) {
         return new EnumMap<>(Map.of(quantity, reading));
     }
 
@@ -55,7 +54,7 @@ class DynamicChecksTest {
         return Measured.of(value, 1e-5, Unit.SECOND);
     }
 
-    private static List<Check> checks(DynamicLimits limits, LimitShape shape, List<Point> points) {
+    static List<Check> checks(DynamicLimits limits, LimitShape shape, List<Point> points) {
         RunData empty = new BenchRun().data();
         return checks(limits, shape, new RunData(empty.header(), points, List.of(), List.of(), empty.outcome()));
     }
@@ -93,6 +92,7 @@ class DynamicChecksTest {
                 lineV,
                 Optional.empty(),
                 crossRatio,
+                Optional.empty(),
                 Optional.empty());
     }
 
@@ -158,6 +158,7 @@ class DynamicChecksTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),
+                Optional.empty(),
                 Optional.empty());
 
         Check check = checks(
@@ -185,6 +186,7 @@ class DynamicChecksTest {
                 Optional.empty(),
                 Optional.empty(),
                 Optional.of(0.01),
+                Optional.empty(),
                 Optional.empty(),
                 Optional.empty());
 
@@ -351,60 +353,5 @@ class DynamicChecksTest {
                 "CC",
                 new CrossNote(aggressor, high).text(),
                 only(Quantity.OUTPUT, Measured.of(volts, 1e-4, Unit.VOLT)));
-    }
-
-    private static DynamicLimits warming(double maxRatio) {
-        DynamicLimits none = DynamicLimits.NONE;
-        return new DynamicLimits(
-                none.recoveryMaxS(),
-                none.stepDeviationMaxV(),
-                none.startUpMaxS(),
-                none.startUpOvershootMaxV(),
-                none.holdUpMinS(),
-                none.dropoutLineMaxV(),
-                none.overloadRecoveryMaxS(),
-                none.crossRegulationMaxRatio(),
-                Optional.of(maxRatio));
-    }
-
-    private static Point swept(int index, String mode, String note, double volts) {
-        return new Point(
-                index,
-                Section.LOAD_SWEEP,
-                RAIL,
-                new Setpoint(mode, mode.equals("off") ? 0 : 2, 115),
-                index,
-                true,
-                only(Quantity.OUTPUT, Measured.of(volts, 1e-5, Unit.VOLT)),
-                OptionalInt.empty(),
-                note);
-    }
-
-    @Test
-    void warmingIsWhatTheOutputWithoutLoadChangedByOverTheSweep() {
-        // by hand: 10 mV lower afterwards; half of that by the time of full load, half-way; so of 60 mV 55 are load
-        List<Point> sweep =
-                List.of(swept(0, "off", "", 12.0), swept(1, "CC", "", 11.94), swept(2, "off", SweepNote.RETURN, 11.99));
-
-        Check check = checks(warming(5e-4), LimitShape.NONE, sweep).get(0);
-
-        assertEquals(Verdict.FAIL, check.verdict());
-        assertEquals(-0.01 / 12, check.value().measured().map(Measured::value).orElseThrow(), 1e-12);
-        assertTrue(
-                check.detail().startsWith("full load takes 55 mV off the output, and 5 mV beside it is warming"),
-                check::detail);
-        assertEquals(
-                Verdict.PASS,
-                checks(warming(1e-3), LimitShape.NONE, sweep).get(0).verdict());
-    }
-
-    @Test
-    void aSweepThatDidNotComeBackSaysNothingOfWarming() {
-        List<Point> sweep = List.of(swept(0, "off", "", 12.0), swept(1, "CC", "", 11.94));
-
-        Check check = checks(warming(5e-4), LimitShape.NONE, sweep).get(0);
-
-        assertEquals(Verdict.NOT_JUDGED, check.verdict());
-        assertTrue(check.detail().contains("did not come back"), check::detail);
     }
 }

@@ -73,7 +73,7 @@ class RunFormatTest {
     @Test
     void aLaterFormatIsRefusedWithItsNumberAndTheOnesThatCanBeRead() throws IOException {
         Path folder = RunFolderRoundTripTest.write(data, new RandomRuns(61).script(3));
-        edit(folder, "run.json", text -> text.replace("\"format_version\" : 2", "\"format_version\" : 3"));
+        edit(folder, "run.json", text -> text.replace("\"format_version\" : 3", "\"format_version\" : 4"));
 
         List<Problem> problems = assertThrows(BadFileException.class, () -> RunFolder.read(folder))
                 .problems();
@@ -81,7 +81,7 @@ class RunFormatTest {
         assertEquals(1, problems.size(), problems.toString());
         assertEquals("format_version", problems.get(0).key());
         assertTrue(
-                problems.get(0).message().contains("is 3; this program reads 1 and 2"),
+                problems.get(0).message().contains("is 4; this program reads 1, 2 and 3"),
                 problems.get(0).text());
     }
 
@@ -101,7 +101,7 @@ class RunFormatTest {
     }
 
     private static String asFirstFormat(String json) {
-        return json.replace("\"format_version\" : 2", "\"format_version\" : 1");
+        return json.replace("\"format_version\" : 3", "\"format_version\" : 1");
     }
 
     /** As the files looked before anything was known of the leads. */

@@ -134,4 +134,65 @@ class ChangesTest {
         assertFalse(StepOnset.index(record(5000, t -> 12 + 0.01 * Math.sin(2 * Math.PI * 100 * t)), 2000)
                 .isPresent());
     }
+
+    /** Noise 1: an answer of 100 a sample shows at once, one of 8 takes half a sample to leave 4 times the noise. */
+    @Test
+    void aSlowAnswerMayHaveBegunBeforeItShows() {
+        Random random = new Random(4);
+        double[] quiet = random.doubles(1000).map(any -> random.nextGaussian()).toArray();
+
+        assertEquals(1.04, hidden(quiet, 100), 0.01);
+        assertEquals(1.5, hidden(quiet, 8), 0.05);
+        // no more than two: then the noise would have hidden the sample too
+        assertEquals(2, hidden(quiet, 0.5), 1e-12);
+        assertEquals(1, hidden(new double[1000], 8), 0);
+    }
+
+    private static double hidden(double[] quiet, double pace) {
+        double[] v = java.util.Arrays.copyOf(quiet, 1100);
+        for (int i = 1000; i < v.length; i++) {
+            v[i] = 5 + pace * (i - 1000);
+        }
+        v[1000 - 1] = 5 - pace;
+        return StepOnset.hiddenSamples(v, 990, 1000);
+    }
+
+    /** Rounded to codes, noise is that of the samples and of the rounding, √(σ² + 1/12) codes; a median would see 0.61 or 1.21. */
+    @Test
+    void noiseIsFoundBetweenTheCodesOfAConverter() {
+        Random random = new Random(5);
+        for (double sd : new double[] {0.5, 0.65, 0.8, 1.3, 5}) {
+            double[] codes = new double[20_000];
+            for (int i = 0; i < codes.length; i++) {
+                codes[i] = Math.rint(100 + 0.01 * i + sd * random.nextGaussian() + (i % 500 == 0 ? 1000 : 0));
+            }
+            double expected = Math.sqrt(sd * sd + 1 / 12.0);
+
+            // second differences share samples: the mean size of 20 000 is known to about 1 %
+            assertEquals(expected, Samples.noiseSd(codes, 0, codes.length), 0.05 * expected, "sd " + sd);
+        }
+        assertEquals(0, Samples.noiseSd(new double[7], 0, 7), 0);
+        assertEquals(0, Samples.noiseSd(new double[8], 0, 8), 0);
+    }
+
+    /** Half-way between two samples the noise of a crossing is 1/√2 of theirs, and of a line through many far less. */
+    @Test
+    void aCrossingsNoiseIsThatOfTheSamplesItRestsOn() {
+        Random random = new Random(6);
+        double[] steep = new double[1000];
+        double[] slow = new double[1000];
+        for (int i = 0; i < 1000; i++) {
+            steep[i] = (i < 300 ? 0 : i > 310 ? 110 : 11 * (i - 300)) + 0.1 * random.nextGaussian();
+            slow[i] = Math.min(110, Math.max(0, 0.3 * (i - 300))) + 0.1 * random.nextGaussian();
+        }
+
+        Crossing sharp = Crossing.after(steep, 1000, 305, 60.5, 300);
+        Crossing fitted = Crossing.after(slow, 1000, 400, 30, 300);
+
+        assertEquals(0.1 / Math.sqrt(2), sharp.noiseUV(), 0.01);
+        assertEquals(5.5e-3, sharp.atS(), 0.05e-3);
+        // slope 0.3 a sample: 2 samples on either side and one more, six in all
+        assertEquals(0.1 / Math.sqrt(6), fitted.noiseUV(), 0.01);
+        assertEquals(0.1, fitted.atS(), 1e-3);
+    }
 }

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.aggregator.ArgumentsAccessor;
 import org.junit.jupiter.params.provider.CsvSource;
 import railproof.base.Measured;
 import railproof.base.Unit;
@@ -32,20 +33,16 @@ class RegulationFiguresTest {
         "5.05, 4.95, 18, 5, 5.556e-3, 1.111e-3, 0.0200",
         "12.19404, 12.10193, 4, 12, 23.03e-3, 1.919e-3, 7.676e-3"
     })
-    void everyFormOfLineRegulation(
-            double highV,
-            double lowV,
-            double lineV,
-            double nominalV,
-            double perVolt,
-            double ratioPerVolt,
-            double range) {
-        Measured change = Regulation.difference(volts(highV), volts(lowV));
-        Measured ofNominal = Regulation.ofBase(volts(highV), volts(lowV), nominalV);
+    void everyFormOfLineRegulation(ArgumentsAccessor row) {
+        Measured high = volts(row.getDouble(0));
+        Measured low = volts(row.getDouble(1));
+        double lineV = row.getDouble(2);
+        double perVolt = Regulation.difference(high, low).value() / lineV;
+        double range = Regulation.ofBase(high, low, row.getDouble(3)).value();
 
-        assertEquals(perVolt, change.value() / lineV, 5e-4 * perVolt);
-        assertEquals(ratioPerVolt, ofNominal.value() / lineV, 5e-4 * ratioPerVolt);
-        assertEquals(range, ofNominal.value(), 5e-4 * range);
+        assertEquals(row.getDouble(4), perVolt, 5e-4 * row.getDouble(4));
+        assertEquals(row.getDouble(5), range / lineV, 5e-4 * row.getDouble(5));
+        assertEquals(row.getDouble(6), range, 5e-4 * row.getDouble(6));
     }
 
     /** 32 mV over 20 K at 20 V, by a bench supply's service limits: 1.6 mV/K, 80 ppm/K (by hand). */

@@ -64,7 +64,7 @@ class AlarmsTest {
 
         int loudest = 0;
         for (int i = 0; i < tones.length; i += 2) {
-            loudest = Math.max(loudest, Math.abs((short) (tones[i] & 0xFF | tones[i + 1] << 8)));
+            loudest = Math.max(loudest, Math.abs((short) ((tones[i] & 0xFF) | (tones[i + 1] << 8))));
         }
         // 0.6 of full scale, as stated, less what sampling misses of a crest: cos(pi * 1175 / 22050) at worst
         assertTrue(
