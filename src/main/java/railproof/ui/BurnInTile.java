@@ -12,7 +12,6 @@ import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ProgressBar;
 import javafx.scene.control.TextField;
-import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -67,6 +66,7 @@ final class BurnInTile {
         state.getStyleClass().add("tile-state");
         time.setId(id + "-time");
         progress.setMaxWidth(Double.MAX_VALUE);
+        progress.setMinHeight(Region.USE_PREF_SIZE);
         progress.setFocusTraversable(false);
         progress.setAccessibleText("How far unit " + unit.unit() + " is");
         readings.setId(id + "-readings");
@@ -89,10 +89,9 @@ final class BurnInTile {
         open = Forms.button(id + "-open", "Verdict", () -> kept().ifPresent(onOpen));
         remove = Forms.button(id + "-remove", "Take off the wall", onRemove);
         prompt(id);
-        FlowPane buttons = new FlowPane(pause, stop, open, remove);
-        buttons.getStyleClass().add("actions");
-        box.getChildren()
-                .addAll(Forms.row(name, gap, state), type, time, progress, readings, prompt, curves, remark, buttons);
+        HBox.setHgrow(remark, Priority.ALWAYS);
+        HBox buttons = Forms.row(pause, stop, open, remove, remark);
+        box.getChildren().addAll(Forms.row(name, gap, state), type, time, progress, readings, prompt, curves, buttons);
         pulse();
     }
 

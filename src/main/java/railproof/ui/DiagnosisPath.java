@@ -41,11 +41,10 @@ final class DiagnosisPath {
             this.name = name;
             this.stages = stages;
             this.nodes = nodes;
-            Label read = new Label(
+            Label read = Forms.words(
                     nodes.isEmpty()
                             ? "read by the ripple after it"
                             : nodes.stream().sorted().map(ProbeNode::words).collect(Collectors.joining(", ")));
-            read.setWrapText(true);
             read.getStyleClass().add("stage-more");
             suspicion.getStyleClass().add("reading");
             probe.getStyleClass().add("stage-health");

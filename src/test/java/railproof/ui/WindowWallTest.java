@@ -90,6 +90,10 @@ class WindowWallTest {
             window.key(KeyCode.F3);
             window.picture("wall-stopped");
         }
+        allWereStoppedAndAreOff();
+    }
+
+    private void allWereStoppedAndAreOff() throws Exception {
         List<Path> runs = RunFolder.runs(data);
         assertEquals(4, runs.size(), "run folders");
         for (Path run : runs) {
