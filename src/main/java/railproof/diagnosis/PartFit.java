@@ -34,6 +34,9 @@ public final class PartFit {
     /** A value that may be half or twice as much (k = 2) is not known. */
     private static final double KNOWN_LOG_U = 0.5 * Math.log(2);
 
+    /** Below this there is no loop: the output is lost. */
+    private static final double LEAST_GAIN = 1;
+
     private static final int SEVERITY = Circuit.DRAWS;
     private static final int LOOP_GAIN = Feature.ALL.size();
 
@@ -203,6 +206,9 @@ public final class PartFit {
             return Optional.empty();
         }
         double gain = Math.exp(best.outputs()[LOOP_GAIN]);
+        if (gain < LEAST_GAIN) {
+            return Optional.empty();
+        }
         double nominal = Math.exp(model(new double[SEVERITY + 1], Optional.empty())[LOOP_GAIN]);
         return Optional.of(new FittedGain(Measured.of(gain, u * gain, Unit.RATIO), nominal));
     }
