@@ -14,7 +14,7 @@ public final class Main {
                 System.out,
                 System.err,
                 System.in,
-                (rig, data, operator) -> BenchWindow.open(new WindowSettings(rig, data, operator)));
+                (rig, data, operator, file) -> BenchWindow.open(new WindowSettings(rig, data, operator, file)));
         // an exit hook ends the process with the same status when a signal came first
         face.onInterruptedExit(status -> Runtime.getRuntime().halt(status));
         System.exit(face.run(args));

@@ -47,7 +47,7 @@ class ArchitectureTest {
             Map.entry("record", List.of("base", "profile", "run", "judge", "diagnosis")),
             Map.entry("seal", List.of("base", "run", "record")),
             Map.entry("archive", List.of("base", "profile", "run", "judge", "record")),
-            Map.entry("report", List.of("base", "profile", "run", "judge", "diagnosis", "record", "archive")),
+            Map.entry("report", List.of("base", "profile", "run", "signal", "judge", "diagnosis", "record", "archive")),
             Map.entry("sim", List.of("base", "wire")),
             Map.entry(
                     "app",
@@ -95,6 +95,7 @@ class ArchitectureTest {
                             "judge",
                             "diagnosis",
                             "record",
+                            "archive",
                             "report",
                             "app",
                             "wire"))));

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.AfterAllCallback;
 import org.junit.jupiter.api.extension.BeforeAllCallback;
@@ -26,6 +27,8 @@ public final class LeakWatch implements BeforeAllCallback, AfterAllCallback {
     private static final long PATIENCE_MS = 3000;
 
     private static final Path DESCRIPTORS = Path.of("/proc/self/fd");
+    private static final Path UNIX_SOCKETS = Path.of("/proc/net/unix");
+    private static final int INODE_COLUMN = 6;
     private static final Pattern OURS =
             Pattern.compile("rig-control|rig-watch|record-writer|keyboard|burn-in .*|link-.*|exit-.*|bench-server.*");
     /** The test runner's and the JDK's own, which live as long as the process. */
@@ -112,16 +115,29 @@ public final class LeakWatch implements BeforeAllCallback, AfterAllCallback {
             return open;
         }
         try (Stream<Path> all = Files.list(DESCRIPTORS)) {
+            Set<String> lookersOn = lookersOn();
             for (Path descriptor : List.copyOf(all.toList())) {
                 target(descriptor)
                         .filter(target -> WATCHED.matcher(target).matches())
                         .filter(target -> !LIBRARY.matcher(target).matches())
+                        .filter(target -> !lookersOn.contains(target))
                         .ifPresent(target -> open.put(descriptor.toString(), target));
             }
         } catch (IOException e) {
             throw new IllegalStateException(e);
         }
         return open;
+    }
+
+    /**
+     * Sockets on which this machine listens for the tools that look into a running program (a list of its threads): it
+     * opens one when somebody asks, and keeps it.
+     */
+    private static Set<String> lookersOn() throws IOException {
+        return Files.readAllLines(UNIX_SOCKETS).stream()
+                .filter(line -> line.contains("/.java_pid"))
+                .map(line -> "socket:[" + line.trim().split("\\s+", -1)[INODE_COLUMN] + "]")
+                .collect(Collectors.toSet());
     }
 
     private static java.util.Optional<String> target(Path descriptor) {

@@ -185,11 +185,13 @@ public final class BurnInService {
         return service.run(operator, listener);
     }
 
-    /** The worst of several statuses; a safe state that is not confirmed is the worst of all. */
+    /** The worst of several results; a safe state that is not confirmed is the worst of all. */
     public static ExitStatus worst(List<BurnInResult> results) {
-        return results.stream()
-                .map(BurnInResult::status)
-                .max(Comparator.comparing(BY_WEIGHT::indexOf))
-                .orElse(ExitStatus.PASSED);
+        return worstOf(results.stream().map(BurnInResult::status).toList());
+    }
+
+    /** The worst of several statuses. */
+    public static ExitStatus worstOf(List<ExitStatus> statuses) {
+        return statuses.stream().max(Comparator.comparing(BY_WEIGHT::indexOf)).orElse(ExitStatus.PASSED);
     }
 }

@@ -1,6 +1,7 @@
 package railproof.app;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -9,7 +10,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import railproof.base.BadFileException;
+import railproof.base.SystemClock;
+import railproof.profile.UnitPart;
 import railproof.record.RecordException;
+import railproof.record.Repairs;
 import railproof.record.RunFolder;
 import railproof.record.RunSummary;
 import railproof.run.RunHeader;
@@ -48,6 +52,21 @@ public final class Sealing {
         } catch (BadFileException | RecordException e) {
             return Optional.of("The run is not sealed: " + e.getMessage());
         }
+    }
+
+    /**
+     * Keeps beside a run which part it turned out to be; later diagnoses of this type of supply learn from it.
+     *
+     * @throws BadFileException if the run was changed since it was sealed: then nothing is kept
+     * @throws RecordException if the disk refuses
+     */
+    public static void keepRepair(Path folder, String profileId, UnitPart part)
+            throws BadFileException, RecordException {
+        keep(
+                folder,
+                Repairs.FILE,
+                Repairs.text(profileId, part).getBytes(StandardCharsets.UTF_8),
+                SystemClock.INSTANCE.wallTime());
     }
 
     /**

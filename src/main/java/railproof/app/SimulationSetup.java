@@ -190,7 +190,7 @@ public final class SimulationSetup {
             case REFERENCE -> new BenchPlan.NodeTap(rail, Node.REFERENCE);
             case SENSE_TAP -> new BenchPlan.NodeTap(rail, Node.SENSE_TAP);
             case HEAT_SINK -> new BenchPlan.HeatSinkTap(rail);
-            case LINE_CURRENT, TRANSIENT_TIME, UNDERSHOOT, OVERSHOOT, RINGING, LOADED_TIME ->
+            case LINE_CURRENT, TRANSIENT_TIME, UNDERSHOOT, OVERSHOOT, RINGING, LINE_PHASE, LOADED_TIME ->
                 throw new IllegalStateException("the rig reader let a channel on " + quantity + " through");
         };
     }

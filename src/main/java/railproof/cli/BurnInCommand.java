@@ -71,13 +71,22 @@ final class BurnInCommand implements Callable<Integer> {
         private String unit = "";
 
         @Option(names = "--resume", paramLabel = "FOLDER", description = "run folder of this unit that broke off")
-        private Optional<Path> resume = Optional.empty();
+        private String resume = "";
 
         @Option(
                 names = "--sim-fault",
                 paramLabel = "NAME[:SEVERITY]",
                 description = "simulated bench only: break this simulated unit; an unknown name lists all")
-        private Optional<String> simFault = Optional.empty();
+        private String simFault = "";
+
+        // fields that are Optional cannot be in a group that may be left out: the parser then fails over its help
+        private Optional<Path> resume() {
+            return resume.isEmpty() ? Optional.empty() : Optional.of(Path.of(resume));
+        }
+
+        private Optional<String> simFault() {
+            return simFault.isEmpty() ? Optional.empty() : Optional.of(simFault);
+        }
     }
 
     @ArgGroup(exclusive = false, multiplicity = "1..*")
@@ -110,10 +119,10 @@ final class BurnInCommand implements Callable<Integer> {
                             Stage.AS_LEFT,
                             options.operator(),
                             options.data(),
-                            unit.simFault,
+                            unit.simFault(),
                             options.realTime()),
                     time,
-                    unit.resume));
+                    unit.resume()));
         }
         if (!problems.isEmpty()) {
             throw new BadFileException(problems);
@@ -135,6 +144,8 @@ final class BurnInCommand implements Callable<Integer> {
 
     private int run(List<BurnInRequest> requests, BurnInService service) throws BadFileException {
         requests.forEach(this::introduce);
+        screen.say("");
+        screen.say("Keys, each with Enter: " + BurnInKeyboard.COMMANDS + "; Ctrl-C stops all");
         screen.say("");
         BurnInKeyboard keyboard = new BurnInKeyboard(screen, service.control());
         keyboard.listen();
@@ -172,11 +183,12 @@ final class BurnInCommand implements Callable<Integer> {
             screen.say("  SIMULATED. Nothing here says anything of a real unit.");
         }
         for (String caution : request.run().profile().profile().cautions()) {
-            screen.say("  Caution: " + caution);
+            screen.sayWrapped("  Caution: " + caution, 4);
         }
         if (request.run().profile().profile().rails().stream().anyMatch(Rail::hazardousLive)) {
-            screen.say("  Caution: more than 60 V d.c.; its capacitors stay charged afterwards. Measure before you"
-                    + " touch.");
+            screen.sayWrapped(
+                    "  Caution: more than 60 V d.c.; its capacitors stay charged afterwards. Measure before you touch.",
+                    4);
         }
     }
 

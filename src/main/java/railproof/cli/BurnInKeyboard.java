@@ -18,7 +18,7 @@ import railproof.rig.Operator;
  * <p>Thread: questions from the control threads, lines from the keyboard's.
  */
 final class BurnInKeyboard {
-    private static final String COMMANDS = "p UNIT pauses, c UNIT continues, s UNIT stops, Enter alone shows all units";
+    static final String COMMANDS = "p UNIT pauses, c UNIT continues, s UNIT stops, Enter alone shows all units";
 
     private final Screen screen;
     private final BurnInControl control;

@@ -8,6 +8,7 @@ import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
 import railproof.app.BurnInControl;
 import railproof.procedure.BurnInProgress;
+import railproof.report.RunWords;
 import railproof.run.RunEvent;
 
 /**
@@ -20,7 +21,6 @@ import railproof.run.RunEvent;
 final class BurnInLines implements BiConsumer<String, RunEvent> {
     private static final double ON_TERMINAL_S = 60;
     private static final double ELSEWHERE_S = 600;
-    private static final double SECONDS_PER_HOUR = 3600;
 
     private final Screen screen;
     private final BurnInControl control;
@@ -40,7 +40,7 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
             screen.say(unit + "  " + mark + note.text());
         } else if (event instanceof RunEvent.RunEnded ended) {
             screen.say(unit + "  " + ended.outcome().end().name().toLowerCase(Locale.ROOT) + " after "
-                    + hours(ended.elapsedS()) + "; load and line off: "
+                    + RunWords.hours(ended.elapsedS()) + "; load and line off: "
                     + ended.outcome().safeState().name().toLowerCase(Locale.ROOT));
         } else if (event instanceof RunEvent.PointTaken) {
             control.progress(unit).filter(now -> due(shown.get(unit), now)).ifPresent(now -> {
@@ -56,8 +56,8 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
 
     /** How a unit stands, a line for itself and, under load, one for each rail. */
     static String lines(String unit, BurnInProgress now) {
-        StringBuilder text = new StringBuilder(unit + "  " + now.phase().words() + ", " + hours(now.loadedS()) + " of "
-                + hours(now.askedS()) + ", about " + hours(now.leftS()) + " left");
+        StringBuilder text = new StringBuilder(unit + "  " + now.phase().words() + ", " + RunWords.hours(now.loadedS())
+                + " of " + RunWords.hours(now.askedS()) + ", about " + RunWords.hours(now.leftS()) + " left");
         if (now.phase() != BurnInProgress.Phase.LOADED) {
             return text.toString();
         }
@@ -78,12 +78,5 @@ final class BurnInLines implements BiConsumer<String, RunEvent> {
 
     private static String shown(String format, OptionalDouble value, double scale) {
         return value.isPresent() ? String.format(Locale.ROOT, format, scale * value.getAsDouble()) : "";
-    }
-
-    private static String hours(double seconds) {
-        long minutes = Math.round(seconds / 60);
-        return seconds < SECONDS_PER_HOUR / 60
-                ? Math.round(seconds) + " s"
-                : String.format(Locale.ROOT, "%d h %02d min", minutes / 60, minutes % 60);
     }
 }

@@ -5,12 +5,9 @@ import java.nio.file.Path;
 import java.time.Period;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -36,10 +33,6 @@ import railproof.wire.LinkException;
             ""
         })
 final class CalibrateCommand implements Callable<Integer> {
-    private static final String NUMBER = "(\\d+(?:\\.\\d*)?(?:[eE][-+]?\\d+)?)";
-    private static final Pattern UNCERTAINTY =
-            Pattern.compile("\\s*(?:" + NUMBER + "\\s*%)?\\s*\\+?\\s*(?:" + NUMBER + ")?\\s*");
-
     private final Screen screen;
 
     @Option(
@@ -97,24 +90,19 @@ final class CalibrateCommand implements Callable<Integer> {
     @Override
     public Integer call() throws BadFileException, LinkException, RecordException {
         List<Problem> problems = new ArrayList<>();
-        Matcher stated = UNCERTAINTY.matcher(referenceU);
-        if (!stated.matches() || referenceU.isBlank()) {
+        Optional<ChannelCalibration.Reference> meter = CalibrationRequest.reference(reference, referenceU);
+        if (meter.isEmpty()) {
             problems.add(new Problem(
                     "--reference-u", 0, 0, "", "must be like \"0.003 % + 0.0002\"; found \"" + referenceU + "\""));
         }
         if (months < 1 || months > 120) {
             problems.add(new Problem("--months", 0, 0, "", "must be 1 to 120; found " + months));
         }
-        if (!problems.isEmpty()) {
+        if (!problems.isEmpty() || meter.isEmpty()) {
             throw new BadFileException(problems);
         }
         CalibrationRequest request = new CalibrationRequest(
-                Inputs.rig(rig),
-                channels,
-                new ChannelCalibration.Reference(reference, number(stated.group(1)) / 100, number(stated.group(2))),
-                levels,
-                Period.ofMonths(months),
-                Optional.ofNullable(file));
+                Inputs.rig(rig), channels, meter.get(), levels, Period.ofMonths(months), Optional.ofNullable(file));
         List<String> done;
         try {
             done = CalibrationService.run(request, new Terminal());
@@ -126,34 +114,11 @@ final class CalibrateCommand implements Callable<Integer> {
         return (done.size() == channels.size() ? ExitStatus.PASSED : ExitStatus.RIG_TROUBLE).code();
     }
 
-    private static double number(@Nullable String text) {
-        return text == null ? 0 : Double.parseDouble(text);
-    }
-
     /** Asks at the terminal. */
     private final class Terminal implements Calibrator {
         @Override
         public OptionalDouble reading(Step step, String channel, double level, String unit) {
-            String amount = String.format(Locale.ROOT, "%.6g %s", level, unit);
-            screen.say(
-                    switch (step) {
-                        case LEVEL ->
-                            channel + ": apply about " + amount
-                                    + ", wait until it rests, type what the reference meter reads (" + unit + ")"
-                                    + (Math.abs(level) > 60 && "V".equals(unit)
-                                            ? ". HAZARDOUS LIVE: above 60 V, qualified people only"
-                                            : "");
-                        case ZERO ->
-                            channel + ": zero check. Short the leads at their far ends, type 0; empty leaves it out";
-                        case LEAD_DROP ->
-                            channel + ": lead-drop check. Put channel leads, load leads and reference meter on the"
-                                    + " terminals of a supply of about " + amount
-                                    + " or less as in a test, load it, type what the reference meter reads; empty"
-                                    + " leaves it out";
-                        case LEAD_CURRENT ->
-                            channel + ": lead-drop check. Type the current in the load leads (A), as large as in the"
-                                    + " tests or larger";
-                    });
+            screen.say(step.words(channel, level, unit));
             while (true) {
                 String answer = line();
                 if (answer.isBlank()) {

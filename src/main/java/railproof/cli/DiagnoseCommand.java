@@ -1,6 +1,5 @@
 package railproof.cli;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
@@ -17,7 +16,6 @@ import picocli.CommandLine.Spec;
 import railproof.app.ExitStatus;
 import railproof.app.Sealing;
 import railproof.base.BadFileException;
-import railproof.base.SystemClock;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
 import railproof.diagnosis.PartFit;
@@ -239,11 +237,7 @@ final class DiagnoseCommand implements Callable<Integer> {
                                         List.of(UnitPart.values()).stream()
                                                 .map(UnitPart::label)
                                                 .toList())));
-        Sealing.keep(
-                folder,
-                Repairs.FILE,
-                Repairs.text(type.id(), part).getBytes(StandardCharsets.UTF_8),
-                SystemClock.INSTANCE.wallTime());
+        Sealing.keepRepair(folder, type.id(), part);
         screen.say("Kept: it was the " + part.words() + " (" + folder.resolve(Repairs.FILE) + ")");
         return ExitStatus.PASSED.code();
     }

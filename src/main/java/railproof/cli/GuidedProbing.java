@@ -2,22 +2,16 @@ package railproof.cli;
 
 import java.io.IOException;
 import java.util.EnumSet;
-import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
-import railproof.base.Measured;
-import railproof.base.Unit;
-import railproof.diagnosis.Condition;
 import railproof.diagnosis.Diagnosis;
 import railproof.diagnosis.Dictionary;
-import railproof.diagnosis.Feature;
+import railproof.diagnosis.MeterQuestion;
 import railproof.diagnosis.Priors;
 import railproof.diagnosis.ProbeNode;
 import railproof.diagnosis.Readings;
-import railproof.diagnosis.Sight;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
 import railproof.report.DiagnosisText;
@@ -27,12 +21,6 @@ import railproof.report.DiagnosisText;
  * now. Cautions come before the first question that takes the cover off.
  */
 final class GuidedProbing {
-    private static final Pattern NUMBER =
-            Pattern.compile("([-+]?(?:\\d+\\.?\\d*|\\.\\d+)(?:[eE][-+]?\\d+)?)\\s*([mµuk]?)[VA]?");
-    private static final double METER_RATIO = 0.005;
-    private static final double RIPPLE_RATIO = 0.05;
-    private static final Condition[] CONDITIONS = {Condition.NO_LOAD, Condition.FULL_LOAD};
-
     private final Screen screen;
     private final Profile profile;
     private final Rail rail;
@@ -84,7 +72,7 @@ final class GuidedProbing {
         }
         screen.say("At the " + node.words() + ":");
         Readings more = readings;
-        for (Question question : questions(node)) {
+        for (MeterQuestion question : MeterQuestion.at(node)) {
             if (!over) {
                 Optional<Double> answer = answer(question.words());
                 if (answer.isPresent()) {
@@ -93,43 +81,6 @@ final class GuidedProbing {
             }
         }
         return more;
-    }
-
-    private record Question(Sight sight, Condition at, String words) {}
-
-    private List<Question> questions(ProbeNode node) {
-        return switch (node) {
-            case OUTPUT ->
-                both(
-                        Sight.OUTPUT,
-                        "output, d.c.",
-                        Sight.OUTPUT_RIPPLE,
-                        "ripple p-p (oscilloscope; or 3.3 times an r.m.s. meter)");
-            case RAW ->
-                both(Sight.RAW, "reservoir, d.c.", Sight.RAW_RIPPLE, "its ripple p-p (or 3.3 times an r.m.s. meter)");
-            case BASE -> each(Sight.BASE, "pass stage's base against common, d.c.");
-            case REFERENCE -> each(Sight.REFERENCE, "reference, d.c.");
-            case SENSE_TAP -> each(Sight.SENSE_TAP, "sense tap, d.c.");
-            case HEAT_SINK ->
-                List.of(new Question(Sight.HEAT_SINK, Condition.WARM, "heat sink after half an hour at full load, °C"));
-            case LINE -> List.of(new Question(Sight.LINE, Condition.FULL_LOAD, "line, V r.m.s."));
-            case LOAD_TESTS ->
-                List.of(new Question(
-                        Sight.LIMIT, Condition.FULL_LOAD, "load current at which the output has fallen by 5 %, A"));
-        };
-    }
-
-    private static List<Question> each(Sight sight, String words) {
-        return List.of(
-                new Question(sight, CONDITIONS[0], words + " " + CONDITIONS[0].words()),
-                new Question(sight, CONDITIONS[1], words + " " + CONDITIONS[1].words()));
-    }
-
-    private static List<Question> both(Sight level, String levelWords, Sight ripple, String rippleWords) {
-        return List.of(
-                new Question(level, CONDITIONS[0], levelWords + " " + CONDITIONS[0].words()),
-                new Question(level, CONDITIONS[1], levelWords + " " + CONDITIONS[1].words()),
-                new Question(ripple, CONDITIONS[1], rippleWords + " " + CONDITIONS[1].words()));
     }
 
     private Optional<Double> answer(String words) {
@@ -143,16 +94,9 @@ final class GuidedProbing {
             if (line.get().isEmpty()) {
                 return Optional.empty();
             }
-            Matcher number = NUMBER.matcher(line.get().replace(',', '.'));
-            if (number.matches()) {
-                double scale =
-                        switch (number.group(2)) {
-                            case "m" -> 1e-3;
-                            case "µ", "u" -> 1e-6;
-                            case "k" -> 1e3;
-                            default -> 1;
-                        };
-                return Optional.of(scale * Double.parseDouble(number.group(1)));
+            OptionalDouble number = MeterQuestion.number(line.get());
+            if (number.isPresent()) {
+                return Optional.of(number.getAsDouble());
             }
             screen.say("\"" + line.get() + "\" is no number such as 12.1 or 850m; Enter leaves it out");
         }
@@ -167,32 +111,14 @@ final class GuidedProbing {
         }
     }
 
-    private Readings take(Question question, double typed, Readings readings) {
-        double sign = Math.signum(rail.nominalV());
-        double value = typed;
-        double u = METER_RATIO * Math.abs(typed);
-        switch (question.sight()) {
-            case OUTPUT, RAW, REFERENCE, SENSE_TAP -> value = sign * typed;
-            case LINE -> {
-                value = typed / profile.line().nominalV();
-                u = METER_RATIO * value;
-            }
-            case BASE -> {
-                Optional<Measured> output = readings.of(Sight.OUTPUT, question.at());
-                if (output.isEmpty()) {
-                    screen.say(String.format(
-                            Locale.ROOT,
-                            "The output %s is not known, so the base says nothing.",
-                            question.at().words()));
-                    return readings;
-                }
-                value = sign * typed - output.get().value();
-                u = METER_RATIO * Math.sqrt(2) * Math.abs(typed);
-            }
-            default -> u = RIPPLE_RATIO * Math.abs(typed);
+    private Readings take(MeterQuestion question, double typed, Readings readings) {
+        Optional<Readings> more = question.taken(typed, rail, profile.line(), readings);
+        if (more.isEmpty()) {
+            screen.say(String.format(
+                    Locale.ROOT,
+                    "The output %s is not known, so the base says nothing.",
+                    question.at().words()));
         }
-        Unit unit = question.sight().unit();
-        Optional<Feature> feature = Feature.of(question.sight(), question.at());
-        return feature.isPresent() ? readings.with(feature.get(), Measured.of(value, u, unit)) : readings;
+        return more.orElse(readings);
     }
 }

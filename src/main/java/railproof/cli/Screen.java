@@ -9,6 +9,8 @@ import java.util.function.IntConsumer;
 
 /** Where the command line writes: results to one stream, everything else to the other. Thread: any. */
 final class Screen {
+    private static final int COLUMNS = 96;
+
     private final PrintWriter out;
     private final PrintWriter err;
     private final BufferedReader in;
@@ -40,6 +42,17 @@ final class Screen {
     /** A line that is not a result. */
     void say(String line) {
         err.println(line);
+    }
+
+    /** The same in lines of at most {@value #COLUMNS} columns, broken between words, the later ones set in. */
+    void sayWrapped(String text, int indent) {
+        String rest = text;
+        while (rest.length() > COLUMNS && rest.lastIndexOf(' ', COLUMNS) > indent) {
+            int end = rest.lastIndexOf(' ', COLUMNS);
+            say(rest.substring(0, end));
+            rest = " ".repeat(indent) + rest.substring(end + 1);
+        }
+        say(rest);
     }
 
     void flush() {

@@ -136,11 +136,13 @@ final class TestCommand implements Callable<Integer> {
             screen.say("SIMULATED: " + bench.simulatedUnit() + ". Nothing here says anything of a real unit.");
         }
         for (String caution : request.profile().profile().cautions()) {
-            screen.say("Caution: " + caution);
+            screen.sayWrapped("Caution: " + caution, 2);
         }
         if (request.profile().profile().rails().stream().anyMatch(Rail::hazardousLive)) {
-            screen.say("Caution: this unit carries more than 60 V d.c.; after the run its capacitors stay charged."
-                    + " Measure before you touch. Local codes and licensed practice come first.");
+            screen.sayWrapped(
+                    "Caution: this unit carries more than 60 V d.c.; after the run its capacitors stay charged."
+                            + " Measure before you touch. Local codes and licensed practice come first.",
+                    2);
         }
         screen.say("");
     }

@@ -1,17 +1,19 @@
 package railproof.cli;
 
 import java.nio.file.Path;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
 
 /** {@code railproof window}: the operator's window. */
 @Command(
         name = "window",
         mixinStandardHelpOptions = true,
         description = {
-            "Opens the operator's window: scan a serial number, tick the checklist, watch the run, read the verdict."
-                    + " Escape stops from every screen.",
+            "Opens the operator's window: tests from the serial number to the verdict, the burn-in wall, history,"
+                    + " diagnosis, rig check and calibration, rig and profile files. Escape stops from every screen.",
             ""
         })
 final class WindowCommand implements Callable<Integer> {
@@ -34,12 +36,18 @@ final class WindowCommand implements Callable<Integer> {
     @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who stands at the bench")
     private String operator = "";
 
+    @Parameters(
+            arity = "0..1",
+            paramLabel = "FILE",
+            description = "rig or profile file to be edited; the window opens with it")
+    private Optional<Path> file = Optional.empty();
+
     WindowCommand(WindowOpener opener) {
         this.opener = opener;
     }
 
     @Override
     public Integer call() throws InterruptedException {
-        return opener.open(rig, data, operator).code();
+        return opener.open(rig, data, operator, file).code();
     }
 }

@@ -34,7 +34,7 @@ public final class Judge {
             checks.add(
                     BurnInChecks.hours(new Subject(run, profile, profile.rails().get(0))));
             checks.add(Envelope.check(run));
-            return new Judgement(profile.id(), profileSha256, profile.rule(), checks);
+            return judgement(run, profile, profileSha256, checks);
         }
         for (Rail rail : profile.rails()) {
             Subject subject = new Subject(run, profile, rail);
@@ -50,6 +50,11 @@ public final class Judge {
             checks.addAll(new DynamicChecks(subject).all());
         }
         checks.add(Envelope.check(run));
-        return new Judgement(profile.id(), profileSha256, profile.rule(), checks);
+        return judgement(run, profile, profileSha256, checks);
+    }
+
+    private static Judgement judgement(RunData run, Profile profile, String profileSha256, List<Check> checks) {
+        return new Judgement(
+                profile.id(), profileSha256, profile.rule(), checks, SectionSummary.of(run, profile, checks));
     }
 }

@@ -137,7 +137,7 @@ final class BurnInWatch {
     }
 
     BurnInProgress.RailNow now() {
-        String course = trend.drift().map(BurnInWatch::words).orElse("warming up");
+        String course = trend.drift().map(drift -> "output " + words(drift)).orElse("warming up");
         String trouble = active.isEmpty() ? "" : ", WARNING";
         return new BurnInProgress.RailNow(rail.name(), outputV, ripplePpV, heatSinkC, course + trouble);
     }

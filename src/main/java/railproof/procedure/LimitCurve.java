@@ -129,7 +129,6 @@ final class LimitCurve {
 
     /** The load taken off at the end of the trace, where the overload is worst: how the output comes back. */
     private void letGo() throws RunEndException {
-        Reading current = bench.loadCurrent(rail.name());
         double quietS = readings.quietS();
         Waveform waveform = bench.captureDuring(
                 Section.CURRENT_LIMIT,
@@ -138,7 +137,8 @@ final class LimitCurve {
                 () -> bench.loadInput(rail.name(), false));
         Map<Quantity, Reading> seen =
                 bench.workOut(() -> readings.transients(rail, waveform).afterOverload(quietS));
-        seen.put(Quantity.LOAD_CURRENT, current);
+        // none: the output is that afterwards
+        seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         readings.keep(rail, waveform, seen, RELEASED);
         bench.pause(plan.limitCoolDown());
     }

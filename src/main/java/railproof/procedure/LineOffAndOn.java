@@ -24,6 +24,9 @@ final class LineOffAndOn {
     /** Into a resistance and into a constant current. */
     static final int START_POINTS = 2;
 
+    /** Below this part of nominal with the load off again, a limit has latched. */
+    private static final double LATCHED_RATIO = 0.5;
+
     private final Bench bench;
     private final Profile profile;
     private final Program program;
@@ -61,30 +64,57 @@ final class LineOffAndOn {
         restore(rail);
     }
 
+    /**
+     * How long the output holds depends on when the line goes: just after the rectifier has filled the reservoir, or
+     * just before it would again, which is nearly half a cycle less. So the line goes off at several phases.
+     */
     private void holdUp(Rail rail) throws RunEndException {
-        bench.section(Section.HOLD_UP, rail.name(), 1);
-        bench.load(rail.name(), LoadMode.CURRENT, rail.ratedCurrentA());
-        bench.loadInput(rail.name(), true);
-        readings.settle(rail);
-        Reading current = bench.loadCurrent(rail.name());
-        Waveform waveform = bench.captureDuring(
-                Section.HOLD_UP, rail.name(), span(program.holdUpRecord()), () -> bench.lineSwitch(false));
-        Map<Quantity, Reading> seen =
-                bench.workOut(() -> readings.transients(rail, waveform).holdUp());
-        seen.put(Quantity.LOAD_CURRENT, current);
-        readings.keep(rail, waveform, seen, "line off");
+        int phases = program.holdUp().phases();
+        bench.section(Section.HOLD_UP, rail.name(), phases);
+        LinePhasing phasing = new LinePhasing(bench, profile.line().frequencyHz(), phases);
+        for (int i = 0; i < phases; i++) {
+            if (i > 0) {
+                bench.loadInput(rail.name(), false);
+                bench.lineOn(profile.line().nominalV(), profile.line().frequencyHz());
+                readings.settle(rail);
+                if (Math.abs(readings.lastLookV()) < LATCHED_RATIO * Math.abs(rail.nominalV())) {
+                    restore(rail);
+                }
+            }
+            bench.load(rail.name(), LoadMode.CURRENT, rail.ratedCurrentA());
+            bench.loadInput(rail.name(), true);
+            readings.settle(rail);
+            Reading current = bench.loadCurrent(rail.name());
+            Bench.Span record = span(program.holdUp().record());
+            Bench.Span longer = new Bench.Span(record.beforeS(), record.afterS() + phasing.longestWaitS());
+            Waveform waveform = bench.captureDuring(Section.HOLD_UP, rail.name(), longer, () -> {
+                phasing.await();
+                bench.lineSwitch(false);
+            });
+            Map<Quantity, Reading> seen =
+                    bench.workOut(() -> readings.transients(rail, waveform).holdUp());
+            phasing.saw(seen.get(Quantity.LINE_PHASE));
+            seen.put(Quantity.LOAD_CURRENT, current);
+            readings.keep(rail, waveform, seen, "line off");
+        }
     }
 
+    /**
+     * The load stays on while the line is off, so that the unit starts from as little charge as that load leaves it: a
+     * regulator alone keeps half of its reservoir for many seconds, and from there it starts in half the time.
+     */
     private void start(Rail rail, LoadMode mode, double level, String note) throws RunEndException {
         bench.loadInput(rail.name(), false);
         bench.lineSwitch(false);
-        bench.pause(program.start().off());
         bench.load(rail.name(), mode, level);
         bench.loadInput(rail.name(), true);
+        bench.pause(program.start().off());
+        Reading left = bench.average(rail.name(), Quantity.RAW, readings.windowS());
         Waveform waveform = bench.captureDuring(
                 Section.START_UP, rail.name(), span(program.start().record()), () -> bench.lineSwitch(true));
         Map<Quantity, Reading> seen =
                 bench.workOut(() -> readings.transients(rail, waveform).start());
+        seen.put(Quantity.RAW, left);
         seen.put(Quantity.LOAD_CURRENT, bench.loadCurrent(rail.name()));
         readings.keep(rail, waveform, seen, note);
     }

@@ -47,7 +47,7 @@ public final class Qualification implements RigControl.Work {
                 case LINE_SWEEP -> LineSweep.points(profile);
                 case DROPOUT_LINE -> DropoutLine.expectedPoints();
                 case LOAD_STEP -> LoadStep.POINTS;
-                case HOLD_UP -> 1;
+                case HOLD_UP -> profile.plan().program().holdUp().phases();
                 case START_UP -> LineOffAndOn.START_POINTS;
                 case CURRENT_LIMIT -> CurrentLimitSearch.expectedPoints(profile, rail) + 1;
             };

@@ -2,6 +2,7 @@ package railproof.procedure;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import railproof.base.Measured;
@@ -26,7 +27,8 @@ import railproof.signal.Transient;
  *
  * <p>Error budget. Times: the change came between two samples, so the middle of them is taken and the sample spacing is
  * a rectangle; the band's level error counts over the slope there; the board's clock (50 ppm) is below all that. Where
- * the moment of the change is read from the output itself it is late by as long as the output needs to leave its noise.
+ * the moment of the change is read from the output itself it is late by as long as the output needs to leave its noise,
+ * and where it is read from the line, near a zero, by as long as that is no line: the rectangle is as much wider.
  * Excursions: differences on one channel, so its offset cancels and its gain stays; ripple is part of what is read, noise
  * is taken off ({@code signal.Peak}).
  */
@@ -83,14 +85,14 @@ final class TransientReadings {
                 Transient.of(outputV, waveform.rateHz(), onset.orElse(quiet), bandV, cycleSamplesDimensionless);
         Map<Quantity, Reading> readings = excursions(
                 answer.finalV(), volts(answer.dipV(), answer.dipU()), volts(answer.overshootV(), answer.overshootU()));
-        double bandU =
-                accuracy.span(volts(bandV, accuracy.noiseDimensionless())).standardU();
+        double bandU = accuracy.span(volts(bandV, answer.entryNoiseUV())).standardU();
         double slopeU = answer.slopeVPerS() > 0 ? bandU / answer.slopeVPerS() : 0;
         readings.put(
                 Quantity.TRANSIENT_TIME,
                 time(
                         answer.recoveryS(),
                         Math.hypot(1 / (waveform.rateHz() * Math.sqrt(12)), slopeU),
+                        onset(quiet, onset.orElse(quiet)),
                         "it did not stay within its band about the final value"));
         OptionalDouble ringingHz = Ringing.frequencyHz(outputV, waveform.rateHz(), onset.orElse(quiet));
         if (ringingHz.isPresent()) {
@@ -104,25 +106,29 @@ final class TransientReadings {
     /** The way down after line off. */
     Map<Quantity, Reading> holdUp() {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
-        OptionalInt off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
+        Optional<LineEdge> off = LineEdge.off(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
         if (off.isEmpty()) {
             readings.put(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to go off"));
             return readings;
         }
+        // between two samples, and later by what a sine needs to leave 2 % of its peak
+        double phaseU = lineHz / waveform.rateHz() / Math.sqrt(12) + 0.02 / (2 * Math.PI) / Math.sqrt(3);
+        LineEdge.offPhaseCycles(column(waveform, Quantity.LINE), off.get().index(), waveform.rateHz(), lineHz)
+                .ifPresent(cycles -> readings.put(Quantity.LINE_PHASE, Measured.of(cycles, phaseU, Unit.RATIO)));
         double levelV = bandV().low();
-        HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.getAsInt(), levelV, levelU(levelV));
+        HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.get().index(), levelV, levelU(levelV));
         readings.put(
                 Quantity.TRANSIENT_TIME,
-                time(holdUp.timeS(), holdUp.standardUS(), "the output stood to the end of the record"));
+                time(holdUp.timeS(), holdUp.standardUS(), off.get(), "the output stood to the end of the record"));
         return readings;
     }
 
     /** The way up after line on. */
     Map<Quantity, Reading> start() {
-        OptionalInt on = LineEdge.on(column(waveform, Quantity.LINE));
+        Optional<LineEdge> on = LineEdge.on(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz);
         return on.isEmpty()
                 ? new EnumMap<>(Map.of(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to come on")))
-                : rise(on.getAsInt());
+                : rise(on.get());
     }
 
     /**
@@ -132,15 +138,23 @@ final class TransientReadings {
      */
     Map<Quantity, Reading> afterOverload(double quietS) {
         int quiet = quietSamples(quietS);
-        return rise(StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet));
+        return rise(onset(
+                quiet,
+                StepOnset.index(outputV, quiet, cycleSamplesDimensionless).orElse(quiet)));
     }
 
-    private Map<Quantity, Reading> rise(int fromIndex) {
+    /** A change that shows in the output only: it came before the sample that first does. */
+    private LineEdge onset(int quiet, int index) {
+        double halfS = 0.5 * StepOnset.hiddenSamples(outputV, quiet, index) / waveform.rateHz();
+        return new LineEdge(index, -halfS, halfS);
+    }
+
+    private Map<Quantity, Reading> rise(LineEdge from) {
         Band band = bandV();
         Rise rise = Rise.of(
                 outputV,
                 new Rise.Timing(waveform.rateHz(), cycleSamplesDimensionless),
-                Math.min(fromIndex, outputV.length - 10),
+                Math.min(from.index(), outputV.length - 10),
                 band.low(),
                 band.high(),
                 levelU(band.low()));
@@ -153,6 +167,7 @@ final class TransientReadings {
                 time(
                         rise.timeS(),
                         rise.standardUS(),
+                        from,
                         String.format(java.util.Locale.ROOT, "it did not come up: %.3g V at the end", rise.finalV())));
         return readings;
     }
@@ -175,10 +190,21 @@ final class TransientReadings {
         return readings;
     }
 
-    /** The first sample after the change is half a sample late on average. */
-    private Reading time(OptionalDouble seconds, double standardUS, String otherwise) {
+    /**
+     * A time from a change on.
+     *
+     * @param seconds since the first sample after the change, s
+     * @param standardUS with the sample spacing as a rectangle in it, s
+     * @param from when the change came, against that sample: where it is known less well, that takes the spacing's place
+     */
+    private Reading time(OptionalDouble seconds, double standardUS, LineEdge from, String otherwise) {
+        double spacingU = 1 / (waveform.rateHz() * Math.sqrt(12));
+        double restU = Math.sqrt(Math.max(0, standardUS * standardUS - spacingU * spacingU));
         return seconds.isPresent()
-                ? Measured.of(seconds.getAsDouble() + 0.5 / waveform.rateHz(), standardUS, Unit.SECOND)
+                ? Measured.of(
+                        seconds.getAsDouble() - from.atS(),
+                        Math.hypot(restU, from.halfWidthS() / Math.sqrt(3)),
+                        Unit.SECOND)
                 : new Missing(otherwise);
     }
 

@@ -14,6 +14,7 @@ import java.util.Optional;
  * @param overloadRecoveryMaxS overload removed to output in its band for good, s
  * @param crossRegulationMaxRatio change of this rail when another goes from its low to its high load, of nominal
  * @param warmingMaxRatio change of the output without load over the load sweep, of nominal
+ * @param hysteresisMaxRatio output on the sweep's way back against its way up, warming taken out, of nominal
  */
 public record DynamicLimits(
         Optional<Double> recoveryMaxS,
@@ -24,9 +25,11 @@ public record DynamicLimits(
         Optional<Double> dropoutLineMaxV,
         Optional<Double> overloadRecoveryMaxS,
         Optional<Double> crossRegulationMaxRatio,
-        Optional<Double> warmingMaxRatio) {
+        Optional<Double> warmingMaxRatio,
+        Optional<Double> hysteresisMaxRatio) {
     /** Nothing judged. */
     public static final DynamicLimits NONE = new DynamicLimits(
+            Optional.empty(),
             Optional.empty(),
             Optional.empty(),
             Optional.empty(),

@@ -12,6 +12,7 @@ final class DynamicLimitsReader {
     private static final double LONGEST_MS = 60_000;
     private static final double LARGEST_V = 1000;
     private static final Map<String, Procedure> NEEDS = new TreeMap<>(Map.of(
+            "hysteresis_max_pct", Procedure.LOAD_SWEEP,
             "recovery_max_ms", Procedure.LOAD_STEP,
             "step_deviation_max_V", Procedure.LOAD_STEP,
             "start_up_max_ms", Procedure.START_UP,
@@ -36,6 +37,9 @@ final class DynamicLimitsReader {
                                 + "\" in plan.procedures: what is not measured cannot be judged");
             }
         }
+        if (section.has("hysteresis_max_pct") && !program.sweepBack()) {
+            section.problem("hysteresis_max_pct", "needs sweep_back = true in [plan]: there is no way back otherwise");
+        }
         return new DynamicLimits(
                 milliseconds(section, "recovery_max_ms"),
                 section.optionalNumber("step_deviation_max_V", 1e-6, LARGEST_V),
@@ -45,7 +49,8 @@ final class DynamicLimitsReader {
                 section.optionalNumber("dropout_line_max_V", 1, 500),
                 milliseconds(section, "overload_recovery_max_ms"),
                 ratio(section, "cross_regulation_max_pct"),
-                ratio(section, "warming_max_pct"));
+                ratio(section, "warming_max_pct"),
+                ratio(section, "hysteresis_max_pct"));
     }
 
     private static Optional<Double> ratio(TomlSection section, String key) {

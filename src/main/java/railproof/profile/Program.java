@@ -19,7 +19,7 @@ import java.util.Set;
  * @param first the first power-up
  * @param step the load step
  * @param start line on into a load
- * @param holdUpRecord how long the output is recorded after line off
+ * @param holdUp line off at full load
  */
 public record Program(
         Set<Procedure> procedures,
@@ -31,7 +31,7 @@ public record Program(
         FirstPlan first,
         StepPlan step,
         StartPlan start,
-        Duration holdUpRecord) {
+        HoldUpPlan holdUp) {
     /** What a profile without a word about it gets. */
     public static final Program DEFAULT = new Program(
             EnumSet.of(Procedure.LOAD_SWEEP, Procedure.LINE_SWEEP, Procedure.CURRENT_LIMIT),
@@ -43,7 +43,7 @@ public record Program(
             new FirstPlan(List.of(0.25, 0.5, 0.75, 1.0), OptionalDouble.empty()),
             new StepPlan(0.1, 0.9, 0.01, Duration.ofMillis(100)),
             new StartPlan(Duration.ofSeconds(1), Duration.ofSeconds(5)),
-            Duration.ofMillis(500));
+            new HoldUpPlan(Duration.ofMillis(500), 6));
 
     public Program {
         Set<Procedure> copy = EnumSet.noneOf(Procedure.class);
@@ -78,6 +78,14 @@ public record Program(
      * @param record how long the output is recorded after each step
      */
     public record StepPlan(double lowRatio, double highRatio, double bandRatio, Duration record) {}
+
+    /**
+     * Line off at full load.
+     *
+     * @param record how long the output is recorded after each line off
+     * @param phases at how many phases of the line it goes off, 1 or more
+     */
+    public record HoldUpPlan(Duration record, int phases) {}
 
     /**
      * A start into a load.

@@ -28,9 +28,7 @@ final class ProgramReader {
                 plan.table("first_power_up", false).map(ProgramReader::first).orElse(DEFAULT.first()),
                 plan.table("load_step", false).map(ProgramReader::step).orElse(DEFAULT.step()),
                 plan.table("start_up", false).map(ProgramReader::start).orElse(DEFAULT.start()),
-                plan.table("hold_up", false)
-                        .map(table -> record(table, DEFAULT.holdUpRecord()))
-                        .orElse(DEFAULT.holdUpRecord()));
+                plan.table("hold_up", false).map(ProgramReader::holdUp).orElse(DEFAULT.holdUp()));
     }
 
     /** As written in files. */
@@ -95,6 +93,12 @@ final class ProgramReader {
                         Duration.ofMillis(100),
                         Duration.ofMinutes(10),
                         DEFAULT.start().off()));
+    }
+
+    private static Program.HoldUpPlan holdUp(TomlSection table) {
+        return new Program.HoldUpPlan(
+                record(table, DEFAULT.holdUp().record()),
+                table.integer("phases", 1, 24, DEFAULT.holdUp().phases()));
     }
 
     private static Duration record(TomlSection table, Duration otherwise) {

@@ -54,12 +54,20 @@ public final class BrokenOffRun implements AutoCloseable {
                                 + " or by another unit of this one; it cannot be resumed"));
         boolean held = false;
         try {
-            RunData run = RunFolder.read(folder);
+            RunFolderReader reader = new RunFolderReader(folder);
+            RunData run = reader.read();
             if (run.outcome().end() != RunOutcome.End.INCOMPLETE) {
                 throw refusal(
                         folder,
                         "this run has an end (" + EventJson.word(run.outcome().end())
                                 + "); only one that broke off without an end can be resumed");
+            }
+            if (reader.format() != RunFormat.CURRENT) {
+                throw refusal(
+                        folder,
+                        "this run is of format " + reader.format().version() + ", written by an earlier version of"
+                                + " this program, and can be read but not gone on with: new rows are of format "
+                                + RunFormat.CURRENT.version());
             }
             held = true;
             return new BrokenOffRun(folder, run, lock);

@@ -10,6 +10,7 @@ import railproof.run.Quantity;
 /** A channel's accuracy as JSON. */
 final class ChannelJson {
     private static final String CALIBRATION = "calibration";
+    private static final String LEAD = "lead_u_ohm";
 
     private ChannelJson() {}
 
@@ -26,7 +27,7 @@ final class ChannelJson {
         number(json, "noise_rms", accuracy.noiseRmsDimensionless());
         number(json, "step", accuracy.stepDimensionless());
         number(json, "drift_u_ratio", accuracy.driftURatio());
-        number(json, "lead_u_ohm", accuracy.leadUOhm());
+        number(json, LEAD, accuracy.leadUOhm());
         accuracy.calibration().ifPresent(calibrated -> json.putObject(CALIBRATION)
                 .put("on", calibrated.on().toString())
                 .put("due_on", calibrated.dueOn().toString())
@@ -38,7 +39,7 @@ final class ChannelJson {
         json.put(key, Double.parseDouble(Cells.finite(key, value)));
     }
 
-    static ChannelAccuracy read(JsonView json) {
+    static ChannelAccuracy read(JsonView json, RunFormat format) {
         return new ChannelAccuracy(
                 json.text("rail"),
                 json.parsed("quantity", Quantity::ofColumn, "a heading such as output_voltage_V", Quantity.OUTPUT),
@@ -51,7 +52,7 @@ final class ChannelJson {
                 json.number("noise_rms"),
                 json.number("step"),
                 json.number("drift_u_ratio"),
-                json.number("lead_u_ohm"),
+                format.holdsLeadDrops() ? json.number(LEAD) : json.numberOr(LEAD, 0),
                 json.has(CALIBRATION) ? Optional.of(calibrated(json.object(CALIBRATION))) : Optional.empty());
     }
 

@@ -110,7 +110,7 @@ final class EventJson {
         }
     }
 
-    static Line line(JsonView json) {
+    static Line line(JsonView json, RunFormat format) {
         double elapsedS = json.number(ELAPSED);
         String name = json.text(EVENT);
         return switch (name) {
@@ -121,7 +121,7 @@ final class EventJson {
             case "note" ->
                 Line.of(new Note(
                         elapsedS, constant(json, "level", Note.Level.values(), Note.Level.INFO), json.text("text")));
-            case "channel-used" -> Line.of(new ChannelUsed(elapsedS, ChannelJson.read(json)));
+            case "channel-used" -> Line.of(new ChannelUsed(elapsedS, ChannelJson.read(json, format)));
             case "burn-in-planned" -> Line.of(new BurnInPlanned(elapsedS, json.number("asked_s")));
             case "resumed" ->
                 Line.of(new Resumed(

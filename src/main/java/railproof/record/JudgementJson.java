@@ -11,9 +11,11 @@ import railproof.base.Problem;
 import railproof.base.Reading;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.SectionSummary;
 import railproof.judge.Verdict;
 import railproof.profile.Band;
 import railproof.profile.DecisionRule;
+import railproof.run.Section;
 
 /** Judgements as JSON, for {@code verdict.json} and for programs that read our output. All values in SI units. */
 public final class JudgementJson {
@@ -51,7 +53,23 @@ public final class JudgementJson {
                 .put("overall", EventJson.word(judgement.overall()));
         ArrayNode checks = json.putArray("checks");
         judgement.checks().forEach(check -> checks.add(node(check)));
+        ArrayNode sections = json.putArray("sections");
+        judgement.sections().forEach(section -> sections.add(node(section)));
         return json;
+    }
+
+    private static ObjectNode node(SectionSummary section) {
+        ObjectNode json = Json.object()
+                .put("section", section.section().label())
+                .put("rail", section.rail())
+                .put("points", section.points());
+        if (section.points() > 0) {
+            json.put("from_s", section.fromS()).put("to_s", section.toS());
+        }
+        ArrayNode checks = json.putArray("checks");
+        section.checks().forEach(checks::add);
+        section.verdict().ifPresent(verdict -> json.put("verdict", EventJson.word(verdict)));
+        return section.reason().isEmpty() ? json : json.put("reason", section.reason());
     }
 
     private static ObjectNode node(Check check) {
@@ -82,12 +100,32 @@ public final class JudgementJson {
                 json.text("profile_id"),
                 json.text("profile_sha256"),
                 EventJson.constant(json, "rule", DecisionRule.values(), DecisionRule.NON_BINARY),
-                json.objects("checks").stream().map(JudgementJson::check).toList());
+                json.objects("checks").stream().map(JudgementJson::check).toList(),
+                json.has("sections")
+                        ? json.objects("sections").stream()
+                                .map(JudgementJson::section)
+                                .toList()
+                        : List.of());
         Verdict overall = EventJson.constant(json, "overall", Verdict.values(), judgement.overall());
         if (overall != judgement.overall()) {
             json.bad("overall", "does not follow from the checks: they give " + EventJson.word(judgement.overall()));
         }
         return judgement;
+    }
+
+    private static SectionSummary section(JsonView json) {
+        boolean verdict = json.has("verdict");
+        return new SectionSummary(
+                json.parsed("section", Section::ofLabel, "a section such as load-sweep", Section.NO_LOAD),
+                json.text("rail"),
+                json.count("points"),
+                json.numberOr("from_s", 0),
+                json.numberOr("to_s", 0),
+                json.texts("checks"),
+                verdict
+                        ? Optional.of(EventJson.constant(json, "verdict", Verdict.values(), Verdict.NOT_JUDGED))
+                        : Optional.empty(),
+                json.has("reason") ? json.text("reason") : "");
     }
 
     private static Check check(JsonView json) {

@@ -115,9 +115,9 @@ final class PointsTable {
     }
 
     /** Takes the whole file; what is wrong is added to {@code problems}. Says where its last whole line ends. */
-    static CsvText read(String text, List<Problem> problems, List<Point> into) {
+    static CsvText read(String text, RunFormat format, List<Problem> problems, List<Point> into) {
         return CsvText.parse(FILE, text, problems, new CsvRow.Rows(FILE, columns(), problems, row -> {
-            Point point = point(row);
+            Point point = point(row, format);
             if (!into.isEmpty() && point.index() <= into.get(into.size() - 1).index()) {
                 row.bad(
                         INDEX,
@@ -128,10 +128,10 @@ final class PointsTable {
         }));
     }
 
-    private static Point point(CsvRow row) {
+    private static Point point(CsvRow row, RunFormat format) {
         Map<Quantity, Reading> readings = new EnumMap<>(Quantity.class);
         for (Quantity quantity : Quantity.values()) {
-            reading(row, quantity, readings);
+            reading(row, quantity, format, readings);
         }
         return new Point(
                 row.count(INDEX),
@@ -160,7 +160,7 @@ final class PointsTable {
         return levelColumn == null ? Setpoint.noLoad(lineV) : new Setpoint(mode, row.finite(levelColumn), lineV);
     }
 
-    private static void reading(CsvRow row, Quantity quantity, Map<Quantity, Reading> readings) {
+    private static void reading(CsvRow row, Quantity quantity, RunFormat format, Map<Quantity, Reading> readings) {
         boolean measured = row.has(Part.VALUE.column(quantity))
                 || row.has(Part.VARYING.column(quantity))
                 || row.has(Part.SHARED.column(quantity))
@@ -172,7 +172,7 @@ final class PointsTable {
             double value = row.finite(Part.VALUE.column(quantity));
             double varying = row.finite(Part.VARYING.column(quantity));
             double shared = row.finite(Part.SHARED.column(quantity));
-            double lead = quantity == Quantity.OUTPUT ? row.finite(Part.LEAD.column(quantity)) : 0;
+            double lead = quantity == Quantity.OUTPUT ? leadU(row, Part.LEAD.column(quantity), format) : 0;
             double dof = row.number(Part.DOF.column(quantity));
             row.built(
                             Part.VALUE.column(quantity),
@@ -182,6 +182,10 @@ final class PointsTable {
             row.built(missing, () -> new Missing(row.text(missing)))
                     .ifPresent(reading -> readings.put(quantity, reading));
         }
+    }
+
+    private static double leadU(CsvRow row, String column, RunFormat format) {
+        return format.holdsLeadDrops() || row.has(column) ? row.finite(column) : 0;
     }
 
     /** The columns of a quantity. */

@@ -36,6 +36,7 @@ final class RunFolderReader {
     private final List<RunEvent> events = new ArrayList<>();
     private final List<Waveform> waveforms = new ArrayList<>();
     private boolean ended;
+    private RunFormat format = RunFormat.CURRENT;
 
     RunFolderReader(Path folder) {
         this.folder = folder;
@@ -44,7 +45,7 @@ final class RunFolderReader {
     RunData read() throws BadFileException {
         Optional<RunHeader> header = text(RunJson.FILE, false)
                 .flatMap(text -> Json.parse(RunJson.FILE, 1, text, problems))
-                .map(json -> RunJson.read(json, file -> text(file, false)));
+                .map(this::header);
         ended = Files.exists(folder.resolve(RunFolder.END_FILE));
         Optional<RunEnded> end = ended
                 ? text(RunFolder.END_FILE, false)
@@ -68,9 +69,22 @@ final class RunFolderReader {
         return new RunData(header.get(), points, waveforms, events, outcome);
     }
 
+    private RunHeader header(JsonView json) {
+        RunJson.Head head = RunJson.read(json, file -> text(file, false));
+        format = head.format();
+        return head.header();
+    }
+
+    /** How the run's files are written, once it was read. */
+    RunFormat format() {
+        return format;
+    }
+
     private List<Point> points(String text) {
         List<Point> points = new ArrayList<>();
-        PointsTable.read(text, problems, points).torn().ifPresent(at -> torn(PointsTable.FILE, at.line(), at.column()));
+        PointsTable.read(text, format, problems, points)
+                .torn()
+                .ifPresent(at -> torn(PointsTable.FILE, at.line(), at.column()));
         return points;
     }
 
@@ -83,7 +97,7 @@ final class RunFolderReader {
                 return;
             }
             Json.parse(EventJson.FILE, line, text.substring(start, end), problems)
-                    .map(EventJson::line)
+                    .map(json -> EventJson.line(json, format))
                     .ifPresent(this::event);
             start = end + 1;
         }

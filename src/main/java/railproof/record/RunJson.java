@@ -22,7 +22,7 @@ public final class RunJson {
     static final String CALIBRATION_FILE = "calibration.toml";
 
     private static final String FORMAT = "railproof run";
-    private static final int VERSION = 1;
+    private static final String VERSION_KEY = "format_version";
 
     private RunJson() {}
 
@@ -51,7 +51,7 @@ public final class RunJson {
     static ObjectNode header(RunHeader header) {
         ObjectNode json = Json.object()
                 .put("format", FORMAT)
-                .put("format_version", VERSION)
+                .put(VERSION_KEY, RunFormat.CURRENT.version())
                 .put("run_id", header.runId())
                 .put("unit_serial", header.unitSerial())
                 .put("stage", header.stage().label())
@@ -77,18 +77,19 @@ public final class RunJson {
         Optional<String> text(String file);
     }
 
-    static RunHeader read(JsonView json, Snapshots snapshots) {
+    /** What {@code run.json} says: of the run, and of how the other files are to be read. */
+    record Head(RunHeader header, RunFormat format) {}
+
+    static Head read(JsonView json, Snapshots snapshots) {
         if (!json.text("format").equals(FORMAT)) {
             json.bad("format", "must be \"" + FORMAT + "\"");
         }
-        if (json.count("format_version") != VERSION) {
-            json.bad("format_version", "must be " + VERSION + "; the run may come from a later version");
-        }
+        RunFormat format = format(json);
         List<SourceText> sources = new ArrayList<>();
         sources.add(source(json, "profile", PROFILE_FILE, snapshots));
         sources.add(source(json, "rig", RIG_FILE, snapshots));
         sources.add(source(json, "calibration", CALIBRATION_FILE, snapshots));
-        return new RunHeader(
+        RunHeader header = new RunHeader(
                 json.text("run_id"),
                 json.text("unit_serial"),
                 json.parsed("stage", Stage::ofLabel, "as-found or as-left", Stage.AS_FOUND),
@@ -101,6 +102,19 @@ public final class RunJson {
                 json.flag("simulated"),
                 json.text("simulated_unit"),
                 json.texts("instruments"));
+        return new Head(header, format);
+    }
+
+    /** How the run's files are written; what is no format this program knows is a problem. */
+    private static RunFormat format(JsonView json) {
+        int version = json.count(VERSION_KEY);
+        return RunFormat.ofVersion(version).orElseGet(() -> {
+            json.bad(
+                    VERSION_KEY,
+                    "is " + version + "; this program reads " + RunFormat.versions()
+                            + ", the run may come from a later version");
+            return RunFormat.CURRENT;
+        });
     }
 
     private static SourceText source(JsonView json, String key, String file, Snapshots snapshots) {

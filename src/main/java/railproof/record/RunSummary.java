@@ -43,7 +43,8 @@ public record RunSummary(
         byte[] headerBytes = bytes(folder.resolve(RunJson.FILE));
         Optional<RunHeader> header = Json.parse(
                         place(folder, RunJson.FILE), 1, Utf8.decode(place(folder, RunJson.FILE), headerBytes), problems)
-                .map(json -> RunJson.read(json, file -> snapshot(folder, file, problems)));
+                .map(json -> RunJson.read(json, file -> snapshot(folder, file, problems))
+                        .header());
         Path endFile = folder.resolve(RunFolder.END_FILE);
         Optional<RunEnded> end = Optional.empty();
         if (Files.exists(endFile)) {

@@ -9,6 +9,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Stream;
 import railproof.base.Unit;
 import railproof.judge.CalibrationState;
 import railproof.judge.Judgement;
@@ -175,10 +176,30 @@ final class CertificateFacts {
                         + Quantities.plain(
                                 point.asked().level(), levelUnit(point.asked().mode())))
                 .orElse("");
-        return List.of(
+        List<Figure> figures = new ArrayList<>(List.of(
                 new Figure("Output over load; the grey band is allowed, bars are U (k = 2)", curves.load()),
                 new Figure("Current limit" + range, curves.limit()),
-                new Figure("Ripple" + load, curves.ripple()));
+                new Figure("Ripple" + load, curves.ripple())));
+        figures.addAll(changes(rail));
+        return figures;
+    }
+
+    /** Only of what was measured: most profiles ask for few of these. */
+    private List<Figure> changes(Rail rail) {
+        ChangeCurves changes = new ChangeCurves(run, rail, profile.line().frequencyHz());
+        return Stream.of(
+                        new Figure("First power-up: line in steps, without load", changes.firstPowerUp()),
+                        new Figure("Output over line at full load", changes.dropout()),
+                        new Figure("Load step, time since the output answers", changes.loadStep()),
+                        new Figure("Hold-up, time since line off; the grey band is allowed", changes.holdUp()),
+                        new Figure("Start-up, time since line on; the grey band is allowed", changes.startUp()))
+                .filter(figure -> figure.graph().isPresent())
+                .toList();
+    }
+
+    /** What each procedure did on a rail. */
+    List<SectionTables.Table> tables(Rail rail) {
+        return new SectionTables(run, judgement, rail).all();
     }
 
     /** What was noticed on a rail beside what is judged. */

@@ -129,6 +129,7 @@ public final class CertificatePage {
 
     private void rail(Rail rail) {
         page.add("<h2>{}</h2>", facts.railTitle(rail));
+        facts.tables(rail).forEach(this::table);
         for (CertificateFacts.Figure figure : facts.figures(rail)) {
             page.add("<figure><h3>{}</h3>", figure.title());
             if (figure.graph().isPresent()) {
@@ -139,6 +140,18 @@ public final class CertificatePage {
             page.add("</figure>");
         }
         facts.seen(rail).forEach(seen -> page.add("<p>{}</p>", seen));
+    }
+
+    private void table(SectionTables.Table table) {
+        page.add("<h3>{}</h3><table><thead><tr>", table.title());
+        table.heading().forEach(text -> page.add("<th>{}</th>", text));
+        page.add("</tr></thead><tbody>");
+        for (List<String> row : table.rows()) {
+            page.add("<tr>");
+            row.forEach(text -> page.add("<td>{}</td>", text));
+            page.add("</tr>");
+        }
+        page.add("</tbody></table>");
     }
 
     private void cautions() {

@@ -32,7 +32,7 @@ public final class CertificatePdf {
     private static final double NAME_WIDTH = 78;
     private static final double FOOTER = 20;
     private static final double QR_SIDE = 78;
-    private static final double GRAPH_SCALE = 0.65;
+    private static final double GRAPH_SCALE = 0.57;
     private static final double[] COLUMNS = {38, 168, 98, 26, 102, PdfSheet.WIDTH - 432};
     private static final double[] BRIEF_COLUMNS = {38, 222, 92, 24, 88, PdfSheet.WIDTH - 464};
     private static final int MOST_IN_FULL = 14;
@@ -69,6 +69,7 @@ public final class CertificatePdf {
         for (Rail rail : profile.rails()) {
             sheet.nextPage();
             sheet.paragraph(PdfSheet.HEADING, "Annex. " + facts.railTitle(rail));
+            facts.tables(rail).forEach(this::table);
             for (CertificateFacts.Figure figure : facts.figures(rail)) {
                 figure(figure);
             }
@@ -160,6 +161,19 @@ public final class CertificatePdf {
                         good ? PdfSheet.SMALL : PdfSheet.SMALL_BOLD,
                         check.verdict().words(),
                         ""));
+    }
+
+    private void table(SectionTables.Table table) {
+        sheet.skip(4);
+        sheet.need(50);
+        sheet.paragraph(PdfSheet.SMALL_BOLD, table.title());
+        double[] widths = table.parts().stream()
+                .mapToDouble(part -> part * PdfSheet.WIDTH)
+                .toArray();
+        List<List<Cell>> rows = table.rows().stream()
+                .map(row -> row.stream().map(Cell::of).toList())
+                .toList();
+        sheet.table(widths, table.heading(), rows);
     }
 
     private void figure(CertificateFacts.Figure figure) {

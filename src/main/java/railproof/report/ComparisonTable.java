@@ -54,7 +54,7 @@ public final class ComparisonTable {
     }
 
     /** What turned from fail to pass, and the other way round. */
-    static List<String> changes(Comparison comparison) {
+    public static List<String> changes(Comparison comparison) {
         List<String> lines = new ArrayList<>();
         lines.add("From fail to pass: " + named(comparison, CheckRow::failToPass));
         lines.add("From pass to fail: " + named(comparison, CheckRow::passToFail));
@@ -69,7 +69,8 @@ public final class ComparisonTable {
         return rows.isEmpty() ? "nothing" : rows;
     }
 
-    static String side(Optional<Check> check) {
+    /** One side of a check: its value and verdict, a line each. */
+    public static String side(Optional<Check> check) {
         return check.map(c -> Quantities.text(c.value(), c.expandedU()) + "\n"
                         + c.verdict().words())
                 .orElse("not checked");
@@ -80,7 +81,8 @@ public final class ComparisonTable {
                 reading, reading.measured().map(m -> 2 * m.standardU()).orElse(0.0));
     }
 
-    static String change(Change change) {
+    /** What changed with its uncertainty, and whether that is more than nothing, a line each. */
+    public static String change(Change change) {
         Optional<Measured> difference = change.difference().measured();
         if (difference.isEmpty()) {
             return "not known";

@@ -21,6 +21,11 @@ final class Curves {
     private static final Axis CURRENT = new Axis("load current", Unit.AMPERE);
     private static final Axis OUTPUT = new Axis("output", Unit.VOLT);
 
+    /** An output whose mean is known no better than this share of itself was moving. */
+    private static final double MOVING_RATIO = 0.03;
+    /** However little is left of an output, so much of the nominal voltage is noise. */
+    private static final double STEADY_RATIO = 2e-3;
+
     private final RunData run;
     private final Rail rail;
     private final Optional<Curves> before;
@@ -53,10 +58,22 @@ final class Curves {
     private List<Dot> limitDots() {
         List<Dot> dots = new ArrayList<>();
         for (Point point : run.points(Section.CURRENT_LIMIT, rail.name())) {
-            dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
+            // the way back has the current of before and the output of after
+            if (!point.readings().containsKey(Quantity.TRANSIENT_TIME) && !moving(point)) {
+                dot(point).ifPresent(d -> dots.add(new Dot(d.xDimensionless(), d.yDimensionless(), 0)));
+            }
         }
         dots.sort(Comparator.comparingDouble(Curves::conductance));
         return dots;
+    }
+
+    /** Whether the output was still falling while it was read: such a point lies beside the curve. */
+    private boolean moving(Point point) {
+        return point.reading(Quantity.OUTPUT)
+                .measured()
+                .filter(v -> v.randomU()
+                        > Math.max(MOVING_RATIO * Math.abs(v.value()), STEADY_RATIO * Math.abs(rail.nominalV())))
+                .isPresent();
     }
 
     /**

@@ -148,7 +148,8 @@ public final class DiagnosisText {
         return cautions;
     }
 
-    private static String evidence(Evidence e) {
+    /** One reading for or against a suspect, beside what sound units and units with that fault show. */
+    public static String evidence(Evidence e) {
         Unit unit = e.feature().sight().unit();
         String value =
                 Quantities.withUncertainty(e.value().value(), 2 * e.value().standardU(), unit);
@@ -219,7 +220,8 @@ public final class DiagnosisText {
         };
     }
 
-    private static String percent(double ratio) {
+    /** A probability as people say it. */
+    public static String percent(double ratio) {
         if (ratio > 0.995) {
             return "> 99 %";
         }

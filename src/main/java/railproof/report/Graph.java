@@ -26,6 +26,8 @@ final class Graph {
     private static final int TICKS = 6;
     private static final double DOT = 2.5;
     private static final int MOST_BINS = 800;
+    /** About as wide as a letter is on average. */
+    private static final double LETTER = 6;
 
     /** One point of the curve, in the axes' units, with an error bar up and down; 0 for none. */
     record Dot(double xDimensionless, double yDimensionless, double barDimensionless) {}
@@ -57,6 +59,10 @@ final class Graph {
     private boolean dotsShown = true;
     private int marked = -1;
     private String markText = "";
+    private boolean markBeside;
+    private boolean fromXZero = true;
+    private String curveName = "as left";
+    private String behindName = "as found";
 
     Graph(Axis x, Axis y, List<Dot> dots) {
         this.x = x;
@@ -117,9 +123,28 @@ final class Graph {
         return this;
     }
 
+    /** The same with the words to the right of the mark and below, where no rising curve runs. */
+    Graph withMarkBeside(int dot, String text) {
+        markBeside = true;
+        return withMark(dot, text);
+    }
+
     /** The run before the repair, on the same axes. */
     Graph withBefore(List<Dot> earlier) {
         before.addAll(earlier);
+        return this;
+    }
+
+    /** Another curve of the same run behind this one, each with its name. */
+    Graph withBehind(List<Dot> other, String ownName, String otherName) {
+        curveName = ownName;
+        behindName = otherName;
+        return withBefore(other);
+    }
+
+    /** The horizontal axis begins where the curve does. */
+    Graph withoutXZero() {
+        fromXZero = false;
         return this;
     }
 
@@ -135,7 +160,7 @@ final class Graph {
         List<Dot> all = new ArrayList<>(dots);
         all.addAll(before);
         Range xs =
-                range(all.stream().map(d -> new Dot(d.xDimensionless(), 0, 0)).toList(), xBands, true);
+                range(all.stream().map(d -> new Dot(0, d.xDimensionless(), 0)).toList(), xBands, fromXZero);
         Range ys = range(all, yBands, false);
         for (Band band : yBands) {
             double top = ys.y(Math.min(band.high(), ys.high()));
@@ -176,19 +201,22 @@ final class Graph {
         if (marked >= 0) {
             Spot spot = spot(dots.get(marked), xs, ys);
             on.dot(Pen.MARK, spot, 7);
-            // at the left edge, where no limit curve runs at the height of its knee
-            on.text(Align.START, new Spot(LEFT + 10, spot.yDimensionless() + 20), "○ " + markText);
+            // otherwise at the left edge, where no limit curve runs at the height of its knee
+            double left = markBeside ? spot.xDimensionless() + 14 : LEFT + 10;
+            double below = Math.min(spot.yDimensionless() + 20, HEIGHT - BOTTOM - 6);
+            on.text(Align.START, new Spot(left, below), "○ " + markText);
         }
     }
 
-    private static void key(Drawing on) {
+    private void key(Drawing on) {
         // under the axis, where no curve runs
         double y = HEIGHT - 12;
-        double x = WIDTH - RIGHT - 190;
-        on.line(Pen.CURVE, new Spot(x, y), new Spot(x + 28, y));
-        on.text(Align.START, new Spot(x + 33, y + 4), "as left");
-        on.line(Pen.BEFORE, new Spot(x + 90, y), new Spot(x + 118, y));
-        on.text(Align.START, new Spot(x + 123, y + 4), "as found");
+        double second = WIDTH - RIGHT - 33 - LETTER * behindName.length();
+        double first = second - 45 - LETTER * curveName.length();
+        on.line(Pen.CURVE, new Spot(first, y), new Spot(first + 28, y));
+        on.text(Align.START, new Spot(first + 33, y + 4), curveName);
+        on.line(Pen.BEFORE, new Spot(second, y), new Spot(second + 28, y));
+        on.text(Align.START, new Spot(second + 33, y + 4), behindName);
     }
 
     private static Spot spot(Dot dot, Range xs, Range ys) {
@@ -218,11 +246,12 @@ final class Graph {
         }
     }
 
+    /** What an axis has to cover; dots are ranged by their height. */
     private static Range range(List<Dot> dots, List<Band> bands, boolean fromZero) {
         double low = fromZero ? 0 : Double.POSITIVE_INFINITY;
         double high = fromZero ? 0 : Double.NEGATIVE_INFINITY;
         for (Dot dot : dots) {
-            double middle = fromZero ? dot.xDimensionless() : dot.yDimensionless();
+            double middle = dot.yDimensionless();
             low = Math.min(low, middle - dot.barDimensionless());
             high = Math.max(high, middle + dot.barDimensionless());
         }

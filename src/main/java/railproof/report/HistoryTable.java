@@ -43,7 +43,8 @@ public final class HistoryTable {
         return table.remark(0, shown).toString();
     }
 
-    private static String verdict(ArchivedRun run) {
+    /** The verdict with what else has to be known of it, a line each. */
+    public static String verdict(ArchivedRun run) {
         StringBuilder text = new StringBuilder(run.verdict().replace('-', ' '));
         if (run.kind().equals(ArchivedRun.BURN_IN)) {
             text.append("\nburn-in");
@@ -57,7 +58,8 @@ public final class HistoryTable {
         return run.simulated() ? text.append("\nSIMULATED").toString() : text.toString();
     }
 
-    private static String signed(ArchivedRun run) {
+    /** Who signed it off, and when; empty if nobody. */
+    public static String signed(ArchivedRun run) {
         String day = run.signedAt()
                 .map(at -> " " + MINUTE.format(at).substring(0, 10))
                 .orElse("");

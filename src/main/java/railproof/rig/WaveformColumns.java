@@ -10,7 +10,7 @@ public final class WaveformColumns {
     public static String of(Quantity quantity) {
         return switch (quantity) {
             case OUTPUT, RIPPLE_PP, RIPPLE_RMS, TRANSIENT_TIME, UNDERSHOOT, OVERSHOOT, RINGING -> "output_V";
-            case LINE, LINE_FREQUENCY -> "line_V";
+            case LINE, LINE_FREQUENCY, LINE_PHASE -> "line_V";
             case RAW, RAW_RIPPLE_PP -> "raw_V";
             case BASE -> "base_V";
             case REFERENCE -> "reference_V";

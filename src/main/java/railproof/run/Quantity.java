@@ -43,6 +43,8 @@ public enum Quantity {
     OVERSHOOT("overshoot_V", Unit.VOLT),
     /** Frequency at which the output rings after a change. */
     RINGING("ringing_Hz", Unit.HERTZ),
+    /** Phase of the line when something was done to it, from the rising zero before, in cycles. */
+    LINE_PHASE("line_phase_cycles", Unit.RATIO),
     /** Time the unit has been under load since its burn-in began. */
     LOADED_TIME("time_under_load_s", Unit.SECOND);
 

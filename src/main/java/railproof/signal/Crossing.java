@@ -7,8 +7,9 @@ package railproof.signal;
  *
  * @param atS time after the reference sample, s
  * @param slopeVPerS how steeply, V/s, without sign; what an error of the level costs in time
+ * @param noiseUV what is left of the samples' noise at the crossing, V
  */
-record Crossing(double atS, double slopeVPerS) {
+record Crossing(double atS, double slopeVPerS, double noiseUV) {
     /** Samples on either side that the slope is taken over. */
     private static final int REACH = 5;
 
@@ -31,12 +32,23 @@ record Crossing(double atS, double slopeVPerS) {
         double slope = high > low ? Math.abs(v[high] - v[low]) * rateHz / (high - low) : 0;
         double noise = Samples.noiseSd(v, Math.max(low, v.length - v.length / 5), v.length);
         double part = i + 1 < v.length && v[i + 1] != v[i] ? (level - v[i]) / (v[i + 1] - v[i]) : 0;
-        double place = i + Math.min(1, Math.max(0, part));
+        double between = Math.min(1, Math.max(0, part));
+        double place = i + between;
+        double left = noise * Math.hypot(1 - between, between);
         if (slope > 0 && slope < STEEP * noise * rateHz) {
             int reach = (int) Math.min(FARTHEST, Math.ceil(STEEP * noise * rateHz / slope));
-            place = fitted(v, Math.max(fromIndex, i - reach), Math.min(v.length - 1, i + 1 + reach), level, place);
+            int from = Math.max(fromIndex, i - reach);
+            int to = Math.min(v.length - 1, i + 1 + reach);
+            double guess = place;
+            place = fitted(v, from, to, level, guess);
+            left = place == guess ? left : noise * Math.sqrt(leverage(to - from + 1, place - 0.5 * (from + to)));
         }
-        return new Crossing((place - fromIndex) / rateHz, slope);
+        return new Crossing((place - fromIndex) / rateHz, slope, left);
+    }
+
+    /** Variance of a straight line through n samples with noise 1, so far from their middle. */
+    private static double leverage(int n, double fromMiddle) {
+        return 1.0 / n + 12 * fromMiddle * fromMiddle / (n * ((double) n * n - 1));
     }
 
     /** Where a straight line through some samples goes through the level; the first guess if not among them. */

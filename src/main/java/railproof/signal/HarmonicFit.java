@@ -121,9 +121,15 @@ final class HarmonicFit {
         row[0] = 1;
         row[1] = 2 * t / lengthS();
         double byFrequency = 0;
+        // the harmonics by turning on from one to the next: one sine and cosine a sample instead of one for each
+        double turnCos = Math.cos(turn * frequencyHz);
+        double turnSin = Math.sin(turn * frequencyHz);
+        double c = 1;
+        double s = 0;
         for (int h = 1; h <= harmonics; h++) {
-            double c = Math.cos(turn * h * frequencyHz);
-            double s = Math.sin(turn * h * frequencyHz);
+            double next = c * turnCos - s * turnSin;
+            s = s * turnCos + c * turnSin;
+            c = next;
             row[2 * h] = c;
             row[2 * h + 1] = s;
             if (solution != null) {

@@ -50,6 +50,23 @@ public final class StepOnset {
     }
 
     /**
+     * How long the answer may have been under way unseen before its first sample, in samples: one, and as long as it needs
+     * to get clear of the noise at the pace it has there.
+     *
+     * @param samplesV output, V, oldest first
+     * @param quiet samples at the beginning during which nothing was changed
+     * @param onset first sample that answers; one sample before and after it
+     * @return one to two
+     */
+    public static double hiddenSamples(double[] samplesV, int quiet, int onset) {
+        Samples.require(samplesV, onset + 2);
+        double paceV = Math.max(
+                Math.abs(samplesV[onset + 1] - samplesV[onset]), Math.abs(samplesV[onset] - samplesV[onset - 1]));
+        double marginV = CLEAR * Samples.noiseSd(samplesV, 0, quiet);
+        return marginV > 0 ? 1 + Math.min(1, marginV / Math.max(paceV, marginV)) : 1;
+    }
+
+    /**
      * The same where nothing is known of the line.
      *
      * @param samplesV output, V, oldest first

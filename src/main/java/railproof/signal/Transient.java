@@ -18,6 +18,7 @@ import java.util.OptionalDouble;
  * @param overshootU the overshoot's
  * @param recoveryS time from the step until the output entered the band and stayed; empty if it never stayed
  * @param slopeVPerS how steeply it entered the band, V/s: what an error of the band costs in time; 0 if it did not
+ * @param entryNoiseUV what the samples' noise leaves unknown of the level there, V
  */
 public record Transient(
         double beforeV,
@@ -27,7 +28,8 @@ public record Transient(
         double dipU,
         double overshootU,
         OptionalDouble recoveryS,
-        double slopeVPerS) {
+        double slopeVPerS,
+        double entryNoiseUV) {
     /**
      * Reads a record.
      *
@@ -74,15 +76,25 @@ public record Transient(
         Peak over = peak(above, cameFrom < 0 ? stepIndex : arrived, noise);
         OptionalDouble recoveryS = OptionalDouble.empty();
         double slope = 0;
+        double entryNoise = 0;
         if (lastOutside < stepIndex) {
             recoveryS = OptionalDouble.of(0);
         } else if (lastOutside < n - 1) {
             Crossing in = Crossing.after(away, rateHz, lastOutside, bandV, stepIndex);
             recoveryS = OptionalDouble.of(Math.max(0, in.atS()));
             slope = in.slopeVPerS();
+            entryNoise = in.noiseUV();
         }
         return new Transient(
-                before, last, dip.valueV(), over.valueV(), dip.standardUV(), over.standardUV(), recoveryS, slope);
+                before,
+                last,
+                dip.valueV(),
+                over.valueV(),
+                dip.standardUV(),
+                over.standardUV(),
+                recoveryS,
+                slope,
+                entryNoise);
     }
 
     /** Of the excursions from a sample on; none is no excursion. */

@@ -14,6 +14,9 @@ import railproof.run.Section;
  * plan: what is really done the run decides as it goes.
  */
 public final class Agenda {
+    /** Nothing to come that is announced. */
+    static final Agenda NOTHING = new Agenda(List.of());
+
     private final List<Item> items;
 
     /** A procedure on a rail; an empty rail means the whole unit. */

@@ -9,6 +9,7 @@ import javafx.application.Platform;
 import javafx.scene.Scene;
 import javafx.stage.Stage;
 import org.jspecify.annotations.Nullable;
+import railproof.app.Benches;
 import railproof.app.ExitStatus;
 
 /**
@@ -46,7 +47,7 @@ public final class BenchWindow {
     private static void show(WindowSettings settings, AtomicReference<ExitStatus> status, CountDownLatch closed) {
         Platform.setImplicitExit(false);
         Stage stage = new Stage();
-        Shell shell = new Shell(settings, status::set, () -> {
+        Shell shell = new Shell(settings, Benches::open, status::set, () -> {
             stage.close();
             closed.countDown();
         });

@@ -12,9 +12,6 @@ import railproof.ui.plot.TracePicture;
 
 /** The output's ripple as captured last, painted so that every peak is seen, however many samples there are. */
 final class CapturePane extends Region {
-    private static final int LIGHT_INK = 0xFF0B4F6C;
-    private static final int DARK_INK = 0xFF8FD3F4;
-
     private final Label words = new Label();
     private final ImageView image = new ImageView();
     private int shownId = -1;
@@ -71,11 +68,7 @@ final class CapturePane extends Region {
             image.setImage(painted.image());
         }
         double room = Math.max(1e-9, 0.05 * (range[1] - range[0]));
-        painted.paint(trace, range[0] - room, range[1] + room, dark() ? DARK_INK : LIGHT_INK);
+        painted.paint(trace, range[0] - room, range[1] + room, Inks.mark(this));
         image.relocate(0, top);
-    }
-
-    private boolean dark() {
-        return getScene() != null && getScene().getRoot().getStyleClass().contains("dark");
     }
 }

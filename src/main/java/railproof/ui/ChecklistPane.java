@@ -26,10 +26,12 @@ final class ChecklistPane implements ScreenPane {
     private final List<CheckBox> ticks = new ArrayList<>();
     private final Button start = new Button("Start  (Enter)");
     private final TextField second = new TextField();
+    private final RunRequest request;
     private final boolean secondStep;
     private final long highestV;
 
     ChecklistPane(RunRequest request, Runnable onStart, Runnable onBack) {
+        this.request = request;
         Profile profile = request.profile().profile();
         secondStep = profile.rails().stream().anyMatch(Rail::hazardousLive);
         highestV = Math.round(
@@ -117,5 +119,15 @@ final class ChecklistPane implements ScreenPane {
     @Override
     public void focus() {
         ticks.get(0).requestFocus();
+    }
+
+    @Override
+    public String subject() {
+        return StartPane.subject(request);
+    }
+
+    @Override
+    public boolean simulated() {
+        return request.rig().config().simulation().isPresent();
     }
 }

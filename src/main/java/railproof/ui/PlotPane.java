@@ -57,8 +57,12 @@ final class PlotPane extends Region {
         DoubleUnaryOperator ys = value -> bottomPx - drawn.y().at(value) * (bottomPx - topPx);
         bands(drawn, xs, ys);
         axes(drawn, xs, ys);
+        before(drawn.before(), xs, ys);
         curve(drawn.curve(), xs, ys);
         text(drawn.title(), leftPx, 0.4 * em, 0, "plot-title");
+        if (!drawn.before().isEmpty()) {
+            text("- -□- -  before        ──●──  after", rightPx, 0.4 * em, 1, "plot-text");
+        }
     }
 
     private double em() {
@@ -148,6 +152,21 @@ final class PlotPane extends Region {
             Circle dot = new Circle(x, y, last ? 6 : 3.5);
             dot.getStyleClass().add(last ? "plot-last" : "plot-dot");
             getChildren().add(dot);
+        }
+    }
+
+    /** An earlier curve: dashed, with open squares, so that colour is not needed to tell the two apart. */
+    private void before(List<Plot.Dot> dots, DoubleUnaryOperator xs, DoubleUnaryOperator ys) {
+        Polyline line = new Polyline();
+        line.getStyleClass().add("plot-before");
+        getChildren().add(line);
+        for (Plot.Dot each : dots) {
+            double x = xs.applyAsDouble(each.xDimensionless());
+            double y = ys.applyAsDouble(each.yDimensionless());
+            line.getPoints().addAll(x, y);
+            Rectangle square = new Rectangle(x - 4, y - 4, 8, 8);
+            square.getStyleClass().add("plot-before-dot");
+            getChildren().add(square);
         }
     }
 

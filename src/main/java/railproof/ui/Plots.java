@@ -1,6 +1,8 @@
 package railproof.ui;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import railproof.base.Measured;
@@ -18,6 +20,10 @@ final class Plots {
     /** The window leaves room beside the band, so that a value just outside is seen outside. */
     private static final double ROOM_RATIO = 0.6;
 
+    private static final int MOST_STRETCHES = 200;
+    private static final double SECONDS_PER_HOUR = 3600;
+    private static final double LEAST_HOURS = 0.01;
+
     private Plots() {}
 
     /** The curve of the section at work; the load curve while that has none of its own. */
@@ -26,16 +32,32 @@ final class Plots {
                 .filter(candidate -> candidate.name().equals(view.rail()))
                 .findFirst()
                 .orElse(profile.rails().get(0));
-        Section section = view.section().orElse(Section.LOAD_SWEEP);
+        return of(view.section().orElse(Section.LOAD_SWEEP), rail, profile.line(), view.points());
+    }
+
+    /**
+     * The curve of a section of a rail.
+     *
+     * @param points of any section and rail
+     */
+    static Plot of(Section section, Rail rail, LineRating line, List<Point> points) {
+        List<Point> own = points.stream()
+                .filter(point -> point.rail().equals(rail.name()))
+                .toList();
         return switch (section) {
-            case CURRENT_LIMIT, RECOVERY -> limit(view, rail);
-            case LINE_SWEEP, DROPOUT_LINE -> line(view, rail, profile.line(), section);
-            default -> load(view, rail);
+            case CURRENT_LIMIT, RECOVERY -> limit(own, rail);
+            case LINE_SWEEP, DROPOUT_LINE -> line(own, rail, line, section);
+            case BURN_IN, BURN_IN_HOT, BURN_IN_COOLED -> hours(own, rail);
+            default -> load(own, rail);
         };
     }
 
-    private static Plot load(RunView view, Rail rail) {
-        List<Plot.Dot> dots = dots(view.pointsOf(Section.LOAD_SWEEP), Quantity.LOAD_CURRENT);
+    private static List<Point> in(Section section, List<Point> points) {
+        return points.stream().filter(point -> point.section() == section).toList();
+    }
+
+    private static Plot load(List<Point> points, Rail rail) {
+        List<Plot.Dot> dots = dots(in(Section.LOAD_SWEEP, points), Quantity.LOAD_CURRENT);
         return new Plot(
                 rail.name() + ": output over load",
                 new Plot.Axis("load current", Unit.AMPERE, 0, 1.08 * rail.ratedCurrentA()),
@@ -45,8 +67,37 @@ final class Plots {
                 Plot.ANY);
     }
 
-    private static Plot line(RunView view, Rail rail, LineRating line, Section section) {
-        List<Plot.Dot> dots = dots(view.pointsOf(section), Quantity.LINE);
+    private static Plot hours(List<Point> points, Rail rail) {
+        List<Plot.Dot> dots = thinned(dots(in(Section.BURN_IN, points), Quantity.LOADED_TIME)).stream()
+                .map(dot -> new Plot.Dot(dot.xDimensionless() / SECONDS_PER_HOUR, dot.yDimensionless()))
+                .toList();
+        double lastH = dots.stream().mapToDouble(Plot.Dot::xDimensionless).max().orElse(0);
+        return new Plot(
+                rail.name() + ": output over time under load",
+                new Plot.Axis("time under load / h", Unit.COUNT, 0, Math.max(LEAST_HOURS, lastH)),
+                around(rail.limits().outputV(), rail.nominalV(), dots),
+                dots,
+                rail.limits().outputV(),
+                Plot.ANY);
+    }
+
+    /** Hours of rows, as lowest and highest of each stretch. */
+    private static List<Plot.Dot> thinned(List<Plot.Dot> dots) {
+        int stretch = (dots.size() + MOST_STRETCHES - 1) / MOST_STRETCHES;
+        if (stretch <= 2) {
+            return dots;
+        }
+        List<Plot.Dot> kept = new ArrayList<>();
+        for (int from = 0; from < dots.size(); from += stretch) {
+            List<Plot.Dot> some = dots.subList(from, Math.min(dots.size(), from + stretch));
+            kept.add(Collections.min(some, Comparator.comparingDouble(Plot.Dot::yDimensionless)));
+            kept.add(Collections.max(some, Comparator.comparingDouble(Plot.Dot::yDimensionless)));
+        }
+        return kept;
+    }
+
+    private static Plot line(List<Point> points, Rail rail, LineRating line, Section section) {
+        List<Plot.Dot> dots = dots(in(section, points), Quantity.LINE);
         double lowV = dots.stream().mapToDouble(Plot.Dot::xDimensionless).min().orElse(line.lowV());
         double spanV = line.highV() - line.lowV();
         return new Plot(
@@ -58,8 +109,8 @@ final class Plots {
                 Plot.ANY);
     }
 
-    private static Plot limit(RunView view, Rail rail) {
-        List<Plot.Dot> dots = dots(view.pointsOf(Section.CURRENT_LIMIT), Quantity.LOAD_CURRENT);
+    private static Plot limit(List<Point> points, Rail rail) {
+        List<Plot.Dot> dots = dots(in(Section.CURRENT_LIMIT, points), Quantity.LOAD_CURRENT);
         double topV = 1.15 * Math.abs(rail.nominalV());
         boolean negative = rail.nominalV() < 0;
         return new Plot(

@@ -19,6 +19,8 @@ final class RunPane implements ScreenPane {
     private static final int REMARKS = 6;
 
     private final Profile profile;
+    private final RunSession session;
+    private long shownChange = -1;
     private final VBox root = new VBox();
     private final PathPane path;
     private final PlotPane plot = new PlotPane();
@@ -32,11 +34,12 @@ final class RunPane implements ScreenPane {
     private final Label promptWords = new Label();
     private final TextField answer = new TextField();
 
-    RunPane(Profile profile, Consumer<String> onAnswer) {
-        this.profile = profile;
+    RunPane(RunSession session) {
+        this.session = session;
+        this.profile = session.request().profile().profile();
         this.path = new PathPane(profile);
         root.getStyleClass().add("run");
-        prompt(onAnswer);
+        prompt(session::answer);
         VBox curves = new VBox(plot, capture);
         curves.getStyleClass().add("curves");
         VBox.setVgrow(plot, Priority.ALWAYS);
@@ -106,7 +109,15 @@ final class RunPane implements ScreenPane {
     }
 
     @Override
-    public void show(RunView view) {
+    public void pulse() {
+        RunView view = session.view();
+        if (view.change() != shownChange) {
+            shownChange = view.change();
+            show(view);
+        }
+    }
+
+    private void show(RunView view) {
         path.show(view);
         plot.show(Plots.of(view, profile));
         capture.show(view.capture());
@@ -147,5 +158,15 @@ final class RunPane implements ScreenPane {
     @Override
     public void focus() {
         answer.requestFocus();
+    }
+
+    @Override
+    public String subject() {
+        return StartPane.subject(session.request());
+    }
+
+    @Override
+    public boolean simulated() {
+        return session.simulated();
     }
 }

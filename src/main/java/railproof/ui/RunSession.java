@@ -1,18 +1,21 @@
 package railproof.ui;
 
+import java.util.List;
+import java.util.Optional;
+import railproof.app.Archiving;
 import railproof.app.BenchAccess;
+import railproof.app.ExitStatus;
 import railproof.app.RunRequest;
+import railproof.app.RunResult;
 import railproof.app.RunService;
 import railproof.base.BadFileException;
-import railproof.record.RecordException;
-import railproof.wire.LinkException;
 
 /**
  * One run behind the window, on a thread of its own ({@code window-run}).
  *
- * <p>Thread: {@link #stop} and {@link #view} from any.
+ * <p>Thread: any.
  */
-final class RunSession {
+final class RunSession implements BenchWork {
     private final RunRequest request;
     private final BenchAccess bench;
     private final RunService service;
@@ -42,41 +45,67 @@ final class RunSession {
         return request;
     }
 
-    BenchAccess bench() {
-        return bench;
-    }
-
     RunView view() {
         return story.view();
-    }
-
-    /** Ends the run as soon as possible; the load goes off first. */
-    void stop(String how) {
-        story.stopping();
-        service.stop(how);
     }
 
     void answer(String text) {
         operator.answered(text);
     }
 
-    boolean over() {
-        return !thread.isAlive() && view().phase() == RunView.Phase.ENDED;
+    @Override
+    public String words() {
+        return "the test of unit " + request.unitSerial();
+    }
+
+    @Override
+    public void stop(String how) {
+        story.stopping();
+        service.stop(how);
+    }
+
+    @Override
+    public boolean over() {
+        return view().phase() == RunView.Phase.ENDED;
+    }
+
+    @Override
+    public Power power() {
+        return Power.of(view());
+    }
+
+    @Override
+    public String wants() {
+        return view().prompt();
+    }
+
+    @Override
+    public boolean simulated() {
+        return bench.simulated();
+    }
+
+    @Override
+    public ExitStatus status() {
+        return view().result().map(RunResult::status).orElse(ExitStatus.RIG_TROUBLE);
     }
 
     @SuppressWarnings("IllegalCatch") // whatever ends this thread has to be said in the window
     private void run() {
         try {
-            story.ended(service.run(operator, story));
-        } catch (LinkException e) {
-            story.failed("Rig: " + e.getMessage());
-        } catch (RecordException e) {
-            story.failed("Record: " + e.getMessage());
-        } catch (BadFileException e) {
-            story.failed(String.valueOf(e.getMessage()));
-        } catch (RuntimeException | Error e) {
-            System.getLogger("railproof.ui").log(System.Logger.Level.DEBUG, "unexpected trouble", e);
-            story.failed("This is a mistake in the program, please report it: " + e);
+            RunResult result = service.run(operator, story);
+            story.ended(result);
+            archive(request, result).forEach(story::remarked);
+        } catch (Exception | Error e) {
+            story.failed(String.join("\n", Aside.words(e)));
         }
+    }
+
+    /** Takes a run into its rig's archive; what goes wrong there is caught up later. */
+    static List<String> archive(RunRequest request, RunResult result) throws BadFileException {
+        return new Archiving(
+                        request.dataDirectory(),
+                        Archiving.address(
+                                Optional.empty(), request.rig().config().archiveUrl(), request.dataDirectory()))
+                .changed(result.folder());
     }
 }

@@ -30,17 +30,29 @@ final class RunStory implements Consumer<RunEvent> {
     private static final int MOST_REMARKS = 50;
 
     private final Agenda agenda;
+    private final int mostPoints;
     private volatile RunView now;
 
+    /** Of a qualification. */
     RunStory(Profile profile) {
-        this.agenda = Agenda.of(profile);
+        this(profile, Agenda.of(profile), Qualification.expectedPoints(profile), Integer.MAX_VALUE);
+    }
+
+    /** Of a burn-in: many hours of rows are not kept, only the newest. */
+    static RunStory ofBurnIn(Profile profile) {
+        return new RunStory(profile, Agenda.NOTHING, 0, 1);
+    }
+
+    private RunStory(Profile profile, Agenda agenda, int planned, int mostPoints) {
+        this.agenda = agenda;
+        this.mostPoints = mostPoints;
         this.now = new RunView(
                 0,
                 Phase.CONNECTING,
                 profile.rails().get(0).name(),
                 Optional.empty(),
                 agenda.items().stream().findFirst(),
-                Qualification.expectedPoints(profile),
+                planned,
                 0,
                 List.of(),
                 Map.of(),
@@ -64,7 +76,7 @@ final class RunStory implements Consumer<RunEvent> {
         if (event instanceof RunEvent.SectionStarted started) {
             change(draft -> draft.begin(started.section(), started.rail(), agenda));
         } else if (event instanceof RunEvent.PointTaken taken) {
-            change(draft -> draft.point(taken.point()));
+            change(draft -> draft.point(taken.point(), mostPoints));
         } else if (event instanceof RunEvent.WaveformTaken taken) {
             List<RippleOrigin> origins = RawRipple.of(taken.waveform(), view().reading(Quantity.LINE_FREQUENCY));
             change(draft -> {
@@ -84,6 +96,11 @@ final class RunStory implements Consumer<RunEvent> {
             });
         }
         change(draft -> draft.elapsedS = Math.max(draft.elapsedS, event.elapsedS()));
+    }
+
+    /** Something worth a line that is not on record. */
+    void remarked(String text) {
+        change(draft -> draft.remark(text));
     }
 
     void sees(Glance glance) {
@@ -180,8 +197,9 @@ final class RunStory implements Consumer<RunEvent> {
             next = agenda.after(begun, onRail);
         }
 
-        void point(Point point) {
-            points = appended(points, point);
+        void point(Point point, int most) {
+            List<Point> more = appended(points, point);
+            points = more.subList(Math.max(0, more.size() - most), more.size());
             if (point.rail().equals(rail)) {
                 Map<Quantity, Reading> merged = new EnumMap<>(Quantity.class);
                 merged.putAll(latest);

@@ -10,8 +10,28 @@ interface ScreenPane {
     /** Puts the keyboard where the operator starts. */
     void focus();
 
-    /** Paints the newest view of the run, at most once per display pulse. */
-    default void show(RunView view) {
-        // most screens do not follow a run
+    /** Once per display pulse while it is on the screen. */
+    default void pulse() {
+        // most screens change by events only
+    }
+
+    /** It came to the screen, for the first time or again. */
+    default void entered() {
+        // most screens are as they were left
+    }
+
+    /** Another screen takes its place. */
+    default void left() {
+        // most screens have nothing to put away
+    }
+
+    /** What it is about, for the header; empty if it is about no unit. */
+    default String subject() {
+        return "";
+    }
+
+    /** Whether what it shows is of no real unit. */
+    default boolean simulated() {
+        return false;
     }
 }

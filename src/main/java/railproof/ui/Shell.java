@@ -1,57 +1,83 @@
 package railproof.ui;
 
+import java.util.EnumMap;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import javafx.animation.AnimationTimer;
 import javafx.application.Platform;
+import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
 import javafx.scene.control.Button;
-import javafx.scene.control.Label;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
-import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
-import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
+import railproof.app.Archiving;
 import railproof.app.BenchAccess;
-import railproof.app.Benches;
 import railproof.app.ExitStatus;
+import railproof.app.NamedFiles;
 import railproof.app.RunRequest;
-import railproof.app.RunResult;
 import railproof.base.BadFileException;
+import railproof.record.RecordException;
 
 /**
- * The frame around every screen: what is on the bench above, the stop below, and the way from one screen to the next.
- * Escape stops from everywhere. Closing the window during a run stops the run first and closes when it is over.
+ * The frame around every screen: the ways between them above, the stop below. Escape stops from everywhere. What has the
+ * instruments goes on while other screens are looked at. Closing the window stops it first and closes when it is over.
  *
- * <p>Thread: JavaFX application thread.
+ * <p>Thread: JavaFX application thread, but for {@link #archiving} and {@link #alarm}.
  */
-final class Shell {
+final class Shell implements Window {
     private final WindowSettings settings;
+    private final BenchSource benches;
     private final Consumer<ExitStatus> status;
     private final Runnable closed;
     private final BorderPane frame = new BorderPane();
-    private final Label subject = new Label();
-    private final Label simulated = new Label("SIMULATED · no real unit is measured");
+    private final Header header = new Header(this::go, this::theme, this::seen);
     private final StopBar stopBar = new StopBar(this::stop);
-    private ScreenPane screen;
-    private @Nullable RunSession session;
-    private long shownChange = -1;
+    private final AlarmBell bell = new AlarmBell();
+    private final Alarms alarms = new Alarms(bell::ring);
+    private final Map<Place, ScreenPane> screens = new EnumMap<>(Place.class);
+    private final FilesPane files;
+    private Place here = Place.TEST;
+    private @Nullable BenchWork work;
+    private Runnable whenOver = () -> {};
+    private long shownAlarms = -1;
+    private String news = "";
+    private Place newsAt = Place.TEST;
     private boolean closing;
     private boolean dark;
 
-    Shell(WindowSettings settings, Consumer<ExitStatus> status, Runnable closed) {
+    /** Says where a request's instruments are. */
+    @FunctionalInterface
+    interface BenchSource {
+        BenchAccess open(RunRequest request) throws BadFileException;
+    }
+
+    Shell(WindowSettings settings, BenchSource benches, Consumer<ExitStatus> status, Runnable closed) {
         this.settings = settings;
+        this.benches = benches;
         this.status = status;
         this.closed = closed;
         frame.getStyleClass().add("frame");
-        frame.setTop(header());
+        frame.setTop(header.root());
         frame.setBottom(stopBar.root());
-        screen = new StartPane(settings, this::checklist);
-        enter(screen);
+        NextSteps[] steps = new NextSteps[1];
+        BurnInPane wall = new BurnInPane(this, () -> steps[0]);
+        steps[0] = new NextSteps(this, wall);
+        files = new FilesPane(settings);
+        screens.put(Place.BURN_IN, wall);
+        screens.put(Place.HISTORY, new HistoryPane(this, steps[0]));
+        screens.put(Place.RIG, new RigPane(this));
+        screens.put(Place.FILES, files);
+        new TestFlow(this, steps[0]).start();
+        settings.file().ifPresent(file -> {
+            files.open(file);
+            go(Place.FILES);
+        });
     }
 
     Parent root() {
@@ -77,32 +103,32 @@ final class Shell {
         }.start();
     }
 
-    private HBox header() {
-        Label name = new Label("Railproof");
-        name.getStyleClass().add("program-name");
-        subject.getStyleClass().add("subject");
-        simulated.getStyleClass().add("simulated-mark");
-        simulated.setVisible(false);
-        Region gap = new Region();
-        HBox.setHgrow(gap, Priority.ALWAYS);
-        Button light = new Button("Light / dark  (F6)");
-        light.setId("theme");
-        light.getStyleClass().add("quiet-button");
-        light.setFocusTraversable(false);
-        light.setOnAction(event -> theme());
-        HBox header = new HBox(name, subject, gap, simulated, light);
-        header.getStyleClass().add("header");
-        return header;
-    }
-
     private void key(KeyEvent event) {
-        if (event.getCode() == KeyCode.ESCAPE) {
+        KeyCode code = event.getCode();
+        Optional<Place> way = java.util.Arrays.stream(Place.values())
+                .filter(place -> place.key() == code)
+                .findFirst();
+        if (code == KeyCode.ESCAPE) {
             stop();
             event.consume();
-        } else if (event.getCode() == KeyCode.F6) {
+        } else if (code == KeyCode.F6) {
             theme();
             event.consume();
+        } else if (code == KeyCode.F8) {
+            seen();
+            event.consume();
+        } else if (way.isPresent()) {
+            go(way.get());
+            event.consume();
+        } else if (code == KeyCode.ENTER && focused() instanceof Button button) {
+            // Enter presses the button that has the keyboard, not another one
+            button.fire();
+            event.consume();
         }
+    }
+
+    private @Nullable Node focused() {
+        return frame.getScene().getFocusOwner();
     }
 
     private void theme() {
@@ -111,69 +137,157 @@ final class Shell {
         if (dark) {
             frame.getStyleClass().add("dark");
         }
+        // pictures painted pixel by pixel take their colour when they are laid out
+        relayout(frame);
+    }
+
+    private static void relayout(Node node) {
+        if (node instanceof Parent parent) {
+            parent.getChildrenUnmodifiable().forEach(Shell::relayout);
+            parent.requestLayout();
+        }
     }
 
     private void pulse() {
-        RunSession running = session;
+        BenchWork running = work;
+        if (running != null) {
+            stopBar.show(running.power());
+            if (running.over()) {
+                release(running);
+            }
+        }
+        screen().pulse();
+        if (!closing) {
+            header.subject(screen().subject());
+        }
+        header.wants(wants());
+        header.simulated(screen().simulated() || (work != null && work.simulated()));
+        if (alarms.change() != shownAlarms) {
+            shownAlarms = alarms.change();
+            header.alarms(alarms.open(), bell.deaf());
+        }
+    }
+
+    /** What goes on or asks elsewhere, said on every other screen. */
+    private String wants() {
+        BenchWork running = work;
         if (running == null) {
-            return;
+            return news;
         }
-        RunView view = running.view();
-        if (view.change() != shownChange) {
-            shownChange = view.change();
-            stopBar.show(view);
-            screen.show(view);
+        Place home = home(running);
+        if (home == here) {
+            return "";
         }
-        if (running.over()) {
-            session = null;
-            finished(running, view);
-        }
+        String way = home.words() + ", " + home.key().getName();
+        return running.wants().isEmpty()
+                ? "Under way: " + running.words() + " (" + way + ")"
+                : "ASKS FOR YOU (" + way + "): " + running.wants();
     }
 
-    private void finished(RunSession run, RunView view) {
-        status.accept(view.result().map(RunResult::status).orElse(ExitStatus.RIG_TROUBLE));
+    private static Place home(BenchWork running) {
+        return running instanceof RunSession ? Place.TEST : running instanceof BurnInWork ? Place.BURN_IN : Place.RIG;
+    }
+
+    private void release(BenchWork over) {
+        work = null;
+        status.accept(over.status());
+        stopBar.show(over.power());
         if (closing) {
-            closed.run();
+            shut();
             return;
         }
-        enter(new VerdictPane(run.request(), view, () -> checklist(run.request()), this::start));
+        Place home = home(over);
+        news = home == here
+                ? ""
+                : "Over: " + over.words() + " (" + home.words() + ", "
+                        + home.key().getName() + ")";
+        newsAt = home;
+        whenOver.run();
     }
 
-    private void start() {
-        subject.setText("");
-        simulated.setVisible(false);
-        stopBar.idle();
-        enter(new StartPane(settings, this::checklist));
+    private ScreenPane screen() {
+        ScreenPane screen = screens.get(here);
+        if (screen == null) {
+            throw new IllegalStateException("nothing is shown at " + here);
+        }
+        return screen;
     }
 
-    private void checklist(RunRequest request) {
-        subject.setText(
-                "Unit " + request.unitSerial() + "  ·  " + request.stage().label() + "  ·  "
-                        + request.profile().profile().title());
-        simulated.setVisible(request.rig().config().simulation().isPresent());
-        enter(new ChecklistPane(request, () -> begin(request), this::start));
+    @Override
+    public WindowSettings settings() {
+        return settings;
     }
 
-    private void begin(RunRequest request) {
+    @Override
+    public Archiving archiving() throws BadFileException {
+        Optional<String> url;
         try {
-            BenchAccess bench = Benches.open(request);
-            RunSession begun = new RunSession(request, bench);
-            RunPane pane = new RunPane(request.profile().profile(), begun::answer);
-            session = begun;
-            shownChange = -1;
-            enter(pane);
-            begun.start();
+            url = NamedFiles.rig(settings.rig()).config().archiveUrl();
         } catch (BadFileException e) {
-            enter(new TroublePane(e.problems(), this::start));
+            // a rig file that cannot be used must not hide the records that are there
+            url = Optional.empty();
+        }
+        return new Archiving(
+                settings.dataDirectory(), Archiving.address(Optional.empty(), url, settings.dataDirectory()));
+    }
+
+    @Override
+    public BenchAccess bench(RunRequest request) throws BadFileException {
+        return benches.open(request);
+    }
+
+    @Override
+    public String take(BenchWork next, Runnable onOver) {
+        if (work != null) {
+            return "The instruments are in use: " + work.words() + " is under way ("
+                    + home(work).key().getName() + "). It can go on, or be stopped with Escape.";
+        }
+        work = next;
+        whenOver = onOver;
+        return "";
+    }
+
+    @Override
+    public void alarm(String words) {
+        alarms.raise(words);
+    }
+
+    private void seen() {
+        alarms.seen();
+    }
+
+    @Override
+    public void put(Place place, ScreenPane next) {
+        ScreenPane before = screens.put(place, next);
+        if (place == here) {
+            if (before != null && before != next) {
+                before.left();
+            }
+            show();
         }
     }
 
-    private void enter(ScreenPane next) {
-        screen = next;
+    @Override
+    public void go(Place place) {
+        if (place != here) {
+            screen().left();
+            here = place;
+            if (place == newsAt) {
+                news = "";
+            }
+            show();
+        }
+    }
+
+    private void show() {
+        ScreenPane next = screen();
+        header.at(here, next);
+        next.entered();
         VBox holder = new VBox(next.root());
         VBox.setVgrow(next.root(), Priority.ALWAYS);
         holder.getStyleClass().add("screen");
         frame.setCenter(holder);
+        next.pulse();
         // what lies in a scroll pane can take the focus only once the pane has its skin
         frame.applyCss();
         frame.layout();
@@ -182,17 +296,27 @@ final class Shell {
     }
 
     private void stop() {
-        Optional.ofNullable(session).ifPresent(run -> run.stop("stopped by the operator at the window"));
+        Optional.ofNullable(work).ifPresent(running -> running.stop("stopped by the operator at the window"));
     }
 
-    /** Closes the window; a run is stopped first, and closing waits for its safe state. */
+    /** Closes the window; what has the instruments is stopped first, and closing waits for its safe state. */
     void close() {
-        if (session == null) {
-            closed.run();
+        if (work == null) {
+            shut();
             return;
         }
         closing = true;
-        subject.setText("Closing: everything is being switched off first");
-        session.stop("the window was closed");
+        header.subject("Closing: everything is being switched off first");
+        work.stop("the window was closed");
+    }
+
+    private void shut() {
+        bell.close();
+        try {
+            files.closing();
+        } catch (RecordException e) {
+            System.getLogger("railproof.ui").log(System.Logger.Level.ERROR, "a draft could not be kept", e);
+        }
+        closed.run();
     }
 }

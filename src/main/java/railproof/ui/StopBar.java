@@ -1,7 +1,6 @@
 package railproof.ui;
 
-import java.util.Map;
-import java.util.stream.Collectors;
+import java.util.Locale;
 import javafx.scene.AccessibleRole;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
@@ -9,11 +8,7 @@ import javafx.scene.control.Label;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
-import railproof.base.Unit;
-import railproof.report.Quantities;
-import railproof.rig.Glance;
-import railproof.run.SafeState;
-import railproof.run.Setpoint;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Below every screen: whether load and line are on, in words and shape, and the stop. A field that is on is filled, one
@@ -25,6 +20,7 @@ final class StopBar {
     private final Label line = state("line-state");
     private final Label hint = new Label();
     private final Button stop = new Button("STOP  (Esc)");
+    private @Nullable Power shown;
 
     StopBar(Runnable onStop) {
         bar.getStyleClass().add("stop-bar");
@@ -32,20 +28,23 @@ final class StopBar {
         stop.getStyleClass().add("stop-button");
         // Escape works from everywhere; a focus on it would let the space bar of a barcode scanner stop a run
         stop.setFocusTraversable(false);
-        stop.setAccessibleText("Stop: load off at once, then line off");
+        stop.setAccessibleText("Stop: load off at once, then line off; Escape works from everywhere");
         stop.setOnAction(event -> onStop.run());
         stop.setMaxWidth(Double.MAX_VALUE);
+        hint.setId("stop-hint");
+        hint.setWrapText(true);
         hint.getStyleClass().add("stop-hint");
         VBox right = new VBox(stop, hint);
         HBox.setHgrow(right, Priority.ALWAYS);
         bar.getChildren().addAll(load, line, right);
-        idle();
+        show(Power.IDLE);
     }
 
     private static Label state(String id) {
         Label label = new Label();
         label.setId(id);
         label.setAccessibleRole(AccessibleRole.TEXT);
+        label.setWrapText(true);
         label.getStyleClass().add("power-state");
         return label;
     }
@@ -54,79 +53,29 @@ final class StopBar {
         return bar;
     }
 
-    /** No run: this program holds nothing on. */
-    void idle() {
-        off(load, "LOAD", "not in use");
-        off(line, "LINE", "not in use");
-        stop.setDisable(true);
-        hint.setText("No run. This program has nothing switched on.");
-    }
-
-    void show(RunView view) {
-        Glance glance = view.glance();
-        if (view.outcome().isPresent()) {
-            ended(view.outcome().get().safeState());
+    void show(Power power) {
+        if (power.equals(shown)) {
             return;
         }
-        if (glance.loadOn()) {
-            on(load, "LOAD ON", loads(glance.loads()));
-        } else {
-            off(load, "LOAD", "off");
-        }
-        if (glance.lineOn()) {
-            on(line, "LINE ON", Quantities.plain(glance.lineV(), Unit.VOLT));
-        } else {
-            off(line, "LINE", "off");
-        }
-        boolean stopping = view.phase() == RunView.Phase.STOPPING;
-        stop.setDisable(stopping || !view.live());
-        hint.setText(
-                stopping
-                        ? "Stopping: load off, then line off …"
-                        : "Takes the load off at once, then the line. The emergency stop on the bench works without"
-                                + " this program.");
+        shown = power;
+        show(load, "LOAD", power.load());
+        show(line, "LINE", power.line());
+        stop.setDisable(!power.canStop());
+        hint.setText(power.hint());
     }
 
-    private void ended(SafeState safe) {
-        stop.setDisable(true);
-        switch (safe) {
-            case CONFIRMED -> {
-                off(load, "LOAD", "off, confirmed");
-                off(line, "LINE", "off, confirmed");
-                hint.setText("The run is over. Capacitors keep their charge: measure before you touch.");
-            }
-            case COMMANDED, UNKNOWN -> {
-                on(load, "LOAD ?", "not confirmed");
-                on(line, "LINE ?", "not confirmed");
-                hint.setText("NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.");
-            }
-        }
-    }
-
-    private static void on(Label label, String state, String detail) {
-        label.setText(state + "\n" + detail);
-        label.getStyleClass().remove("power-on");
-        label.getStyleClass().add("power-on");
-    }
-
-    private static void off(Label label, String state, String detail) {
-        label.setText(state + "\n" + detail);
-        label.getStyleClass().remove("power-on");
-    }
-
-    private static String loads(Map<String, Setpoint> loads) {
-        return loads.entrySet().stream()
-                .map(entry -> (loads.size() > 1 ? entry.getKey() + " " : "") + setpoint(entry.getValue()))
-                .collect(Collectors.joining(", "));
-    }
-
-    private static String setpoint(Setpoint asked) {
-        Unit unit =
-                switch (asked.mode()) {
-                    case "CV" -> Unit.VOLT;
-                    case "CR" -> Unit.OHM;
-                    default -> Unit.AMPERE;
+    private static void show(Label label, String name, Power.Field field) {
+        String state =
+                switch (field.state()) {
+                    case OFF -> name;
+                    case ON -> name + " ON";
+                    case DOUBT -> name + " ?";
                 };
-        return Glances.rounded(asked.level(), unit);
+        label.setText(state + "\n" + field.detail());
+        label.setAccessibleText(state.toLowerCase(Locale.ROOT) + ", " + field.detail());
+        label.getStyleClass().remove("power-on");
+        if (field.state() != Power.State.OFF) {
+            label.getStyleClass().add("power-on");
+        }
     }
 }

@@ -3,29 +3,29 @@ package railproof.ui;
 import java.util.List;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
-import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.layout.Priority;
 import javafx.scene.layout.VBox;
-import railproof.base.Problem;
 
-/** What is wrong with a file, every problem with its place. */
+/** What is in the way, every problem with its place. */
 final class TroublePane implements ScreenPane {
     private final VBox box = new VBox();
-    private final Button back = new Button("Back  (Enter)");
+    private final Button back;
 
-    TroublePane(List<Problem> problems, Runnable onBack) {
+    TroublePane(List<String> problems, Runnable onBack) {
         box.getStyleClass().add("form");
-        Label title = new Label(problems.size() == 1 ? "1 problem" : problems.size() + " problems");
-        title.getStyleClass().add("screen-title");
-        box.getChildren().add(title);
-        for (Problem problem : problems) {
-            Label line = new Label(problem.text());
-            line.setWrapText(true);
-            line.getStyleClass().add("problem");
-            box.getChildren().add(line);
-        }
-        back.setDefaultButton(true);
-        back.setOnAction(event -> onBack.run());
-        box.getChildren().add(back);
+        VBox lines = new VBox();
+        lines.setId("trouble");
+        lines.getStyleClass().add("ticks");
+        Forms.tell(lines, problems);
+        ScrollPane scroll = Forms.scroll(lines);
+        VBox.setVgrow(scroll, Priority.SOMETIMES);
+        back = Forms.mainButton("back", "Back  (Enter)", onBack);
+        box.getChildren()
+                .addAll(
+                        Forms.title(problems.size() == 1 ? "Not possible like this" : problems.size() + " problems"),
+                        scroll,
+                        back);
     }
 
     @Override

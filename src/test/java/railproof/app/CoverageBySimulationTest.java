@@ -238,7 +238,7 @@ class CoverageBySimulationTest {
                 """
                 procedures = ["dropout-line", "load-step", "hold-up", "start-up"]
                 load_step = { low_pct = 10, high_pct = 90, band_pct = 0.5, record_ms = 40 }
-                hold_up = { record_ms = 150 }
+                hold_up = { record_ms = 150, phases = 1 }
                 start_up = { off_s = 1, record_ms = 150 }
                 """,
                 """

@@ -37,7 +37,8 @@ final class LinePhase {
     /** Phase of the line at a sample, cycles, from the rising zero before it or, where the line comes on, after it. */
     static double linePhase(Waveform waveform, int index, boolean before) {
         double[] lineV = trace(waveform, "line_V");
-        for (int i = index; i > 0 && i < lineV.length; i += before ? -1 : 1) {
+        // not at the edge itself: there the noise of no line changes into the line and looks like a zero of it
+        for (int i = index + (before ? -1 : 1); i > 0 && i < lineV.length; i += before ? -1 : 1) {
             if (lineV[i - 1] < 0 && lineV[i] >= 0) {
                 double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
                 double cycles = (index - zero) / waveform.rateHz() * LINE_HZ;

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static railproof.app.SimulatedRun.value;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -13,10 +14,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.Disabled;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import railproof.base.Measured;
 import railproof.judge.Check;
 import railproof.run.Point;
@@ -66,6 +68,8 @@ class ProceduresAgainstNgspiceTest {
 
     private static final double RISE_A_PER_S = 0.5;
     private static final double CYCLE_S = 1 / LINE_HZ;
+    /** A line that came on at a zero is seen this late: 2 % of the peak and a sample of 20 µs. */
+    private static final double EDGE_CYCLES = 0.0045;
 
     @TempDir
     private Path data = Path.of("");
@@ -247,20 +251,38 @@ class ProceduresAgainstNgspiceTest {
     }
 
     @Test
-    void dropOutLineHoldUpAndStartUpIntoAResistanceAreThoseOfTheReference() throws Exception {
-        SimulatedRun.Done done = run(Bench.supply(), "bench-12v", "dropout-line, hold-up, start-up");
+    void dropOutLineAndHoldUpAreThoseOfTheReference() throws Exception {
+        SimulatedRun.Done done = run(
+                Bench.supply(),
+                "bench-12v",
+                "dropout-line, hold-up",
+                "[rails.limits]\n",
+                "[rails.limits]\nhold_up_min_ms = 5\n");
 
         dropOutAgrees(done);
         holdUpAgrees(done);
-        startUpAgrees(done, done.points(Section.START_UP).get(0), Map.of("amps", "0", "loadohm", "6"));
     }
 
-    @Test
-    @Disabled("agrees within 3 % at some phases of the line and is 1.7 ms late at others; the cause is open")
-    void startUpIntoAConstantCurrentIsThatOfTheReference() throws Exception {
-        SimulatedRun.Done done = run(Bench.supply(), "bench-12v", "start-up");
+    /** At four phases of the line, a seventh of a cycle apart: where it comes on decides when the reservoir is full. */
+    @ParameterizedTest
+    @ValueSource(doubles = {5, 5.0024, 5.0048, 5.0072})
+    void startUpIntoAResistanceAndIntoAConstantCurrentIsThatOfTheReference(double offS) throws Exception {
+        List<WatchedPlant> watched = new ArrayList<>();
+        SimulatedRun.Done done = SimulatedRun.to(
+                        "bench-12v",
+                        "start-up",
+                        "[[rails]]\n",
+                        "[plan.start_up]\noff_s = " + offS + "\nrecord_ms = 200\n\n[[rails]]\n")
+                .plant(shipped -> {
+                    watched.add(new WatchedPlant(Bench.supply().build(Bench.AT_27_C), 0));
+                    return watched.get(0);
+                })
+                .run(data);
 
-        startUpAgrees(done, done.points(Section.START_UP).get(1), Map.of("amps", "2"));
+        List<Point> starts = done.points(Section.START_UP);
+        // the line came on for the first time before the check without load
+        startUpAgrees(done, starts.get(0), watched.get(0).chargedV.get(1), Map.of("amps", "0", "loadohm", "6"));
+        startUpAgrees(done, starts.get(1), watched.get(0).chargedV.get(2), Map.of("amps", "2", "grip", "0.06"));
     }
 
     private static void dropOutAgrees(SimulatedRun.Done done) {
@@ -280,12 +302,37 @@ class ProceduresAgainstNgspiceTest {
                 DROPOUT_RATIO);
     }
 
+    /** Each line off against the reference at its own phase, and the judged worst against that of all phases. */
     private static void holdUpAgrees(SimulatedRun.Done done) {
-        Point point = done.points(Section.HOLD_UP).get(0);
-        Waveform waveform = LinePhase.waveform(done, point);
-        int off = LineEdge.off(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+        List<Point> points = done.points(Section.HOLD_UP);
+        assertEquals(6, points.size());
+        for (Point point : points) {
+            Waveform waveform = LinePhase.waveform(done, point);
+            int off = LineEdge.off(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+                    .orElseThrow()
+                    .index();
+            double phase = LinePhase.linePhase(waveform, off, true);
+            assertEquals(phase, value(point, Quantity.LINE_PHASE), 0.002);
+            agree("hold-up", referenceHoldUpS(phase), value(point, Quantity.TRANSIENT_TIME), TIME_RATIO);
+        }
+        double leastS = Double.POSITIVE_INFINITY;
+        for (int i = 0; i < 25; i++) {
+            leastS = Math.min(leastS, referenceHoldUpS(i / 50.0));
+        }
+        Check worst = done.result().judgement().orElseThrow().checks().stream()
+                .filter(check -> check.id().equals("hold-up"))
+                .findFirst()
                 .orElseThrow();
-        double offS = 0.6 + LinePhase.linePhase(waveform, off, true) * CYCLE_S;
+        double judgedS = worst.value().measured().orElseThrow().value();
+        String words = "least hold-up of all phases: ngspice " + leastS + " s, judged " + judgedS + " s ± "
+                + worst.expandedU() + " s; " + worst.detail();
+        LOG.log(INFO, words);
+        // the reference is tried every 0.33 ms
+        assertTrue(Math.abs(leastS - judgedS) < worst.expandedU() + 0.33e-3 + TIME_RATIO * leastS, words);
+    }
+
+    private static double referenceHoldUpS(double phase) {
+        double offS = 0.6 + phase * CYCLE_S;
         Ngspice reference = Ngspice.run(
                 "supply.cir",
                 Map.of("amps", "2", "off", String.valueOf(offS)),
@@ -297,43 +344,59 @@ class ProceduresAgainstNgspiceTest {
                         "extra",
                         "meas tran down_s WHEN v(out)=11.7 FALL=1 from=" + offS + " to=1.0"));
 
-        agree("hold-up", reference.value("down_s") - offS, value(point, Quantity.TRANSIENT_TIME), TIME_RATIO);
+        return reference.value("down_s") - offS;
     }
 
-    private static void startUpAgrees(SimulatedRun.Done done, Point point, Map<String, String> load) {
+    /**
+     * Half a percent of voltage, which model and reference may differ by, is some time; and the phase is known to the
+     * sample and to the 2 % of the peak below which a line is none. Where the output just reaches its band in one half
+     * cycle, or just not before the next, that phase decides which: so the reference is begun a little earlier too.
+     */
+    private static void startUpAgrees(SimulatedRun.Done done, Point point, double chargedV, Map<String, String> load) {
         Waveform waveform = LinePhase.waveform(done, point);
-        int on = LineEdge.on(LinePhase.trace(waveform, "line_V")).orElseThrow();
-        Map<String, String> parameters = new HashMap<>(load);
-        parameters.put("phase", String.valueOf(LinePhase.linePhase(waveform, on, false)));
-        Ngspice reference = Ngspice.run(
-                "supply.cir",
-                parameters,
-                Map.of(
-                        "start",
-                        "0",
-                        "stop",
-                        "0.2",
-                        "extra",
-                        """
-                        meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2
-                        meas tran early_s WHEN v(out)=11.64 RISE=LAST from=0 to=0.2
-                        meas tran late_s WHEN v(out)=11.76 RISE=LAST from=0 to=0.2
-                        """));
-
+        int on = LineEdge.on(LinePhase.trace(waveform, "line_V"), waveform.rateHz(), LINE_HZ)
+                .orElseThrow()
+                .index();
+        double phase = LinePhase.linePhase(waveform, on, false);
         double upS = value(point, Quantity.TRANSIENT_TIME);
-        double earlyS = reference.value("early_s");
-        double lateS = reference.value("late_s");
-        String words = String.format(
-                Locale.ROOT,
-                "start-up %s: ngspice %.6g (11.64 V at %.6g, 11.76 V at %.6g), found %.6g",
-                point.note(),
-                reference.value("up_s"),
-                earlyS,
-                lateS,
-                upS);
-        LOG.log(INFO, words);
-        // half a percent of voltage, which the model and the reference may differ by, is this much in time
-        assertTrue(upS >= earlyS * (1 - TIME_RATIO) && upS <= lateS * (1 + TIME_RATIO), words);
+        boolean agrees = false;
+        StringBuilder words = new StringBuilder();
+        for (double earlier : new double[] {0, EDGE_CYCLES, EDGE_CYCLES / 2}) {
+            Map<String, String> parameters = new HashMap<>(load);
+            parameters.put("phase", String.valueOf(phase - earlier));
+            parameters.put("charged", String.valueOf(chargedV));
+            Ngspice reference = Ngspice.run(
+                    "supply.cir",
+                    parameters,
+                    Map.of(
+                            "start",
+                            "0",
+                            "stop",
+                            "0.2",
+                            "extra",
+                            """
+                            meas tran up_s WHEN v(out)=11.7 RISE=LAST from=0 to=0.2
+                            meas tran early_s WHEN v(out)=11.64 RISE=LAST from=0 to=0.2
+                            meas tran late_s WHEN v(out)=11.76 RISE=LAST from=0 to=0.2
+                            """));
+            double earlyS = reference.value("early_s");
+            double lateS = reference.value("late_s");
+            words.append(String.format(
+                    Locale.ROOT,
+                    "start-up %s at phase %.4f: ngspice %.6g (11.64 V at %.6g, 11.76 V at %.6g), found %.6g%n",
+                    point.note(),
+                    phase - earlier,
+                    reference.value("up_s"),
+                    earlyS,
+                    lateS,
+                    upS));
+            agrees = upS >= earlyS * (1 - TIME_RATIO) && upS <= lateS * (1 + TIME_RATIO);
+            if (agrees) {
+                break;
+            }
+        }
+        LOG.log(INFO, words.toString());
+        assertTrue(agrees, words::toString);
     }
 
     @Test

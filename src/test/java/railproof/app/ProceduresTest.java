@@ -5,12 +5,15 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static railproof.app.SimulatedRun.value;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import railproof.judge.SectionSummary;
 import railproof.report.VerdictTable;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -132,6 +135,61 @@ class ProceduresTest {
                         "start-up-overshoot",
                         "overload-recovery")),
                 () -> VerdictTable.text(result.run(), result.judgement().orElseThrow()));
+        everyProcedureHasItsSection(result);
+    }
+
+    /** In the verdict, and what changes is drawn on the certificate. */
+    private static void everyProcedureHasItsSection(RunResult result) throws IOException {
+        List<SectionSummary> sections = result.judgement().orElseThrow().sections();
+        assertEquals(
+                List.of(
+                        Section.NO_LOAD,
+                        Section.LOAD_SWEEP,
+                        Section.DROPOUT_LINE,
+                        Section.LOAD_STEP,
+                        Section.HOLD_UP,
+                        Section.START_UP,
+                        Section.CURRENT_LIMIT,
+                        Section.RECOVERY),
+                sections.stream().map(SectionSummary::section).toList());
+        for (SectionSummary section : sections) {
+            assertTrue(section.points() > 0 && section.toS() >= section.fromS(), section::toString);
+            assertFalse(section.verdict().isEmpty(), section::toString);
+            assertEquals("", section.reason());
+        }
+        String page = Files.readString(result.folder().resolve("certificate.html"));
+        for (String title : List.of(
+                "Output over line at full load",
+                "Load step, time since the output answers",
+                "Hold-up, time since line off",
+                "Start-up, time since line on",
+                "line off at ",
+                "line on into a constant current, reservoir at ",
+                "overload released")) {
+            assertTrue(page.contains(title), title);
+        }
+        String verdict = Files.readString(result.folder().resolve("verdict.json"));
+        assertTrue(verdict.contains("\"section\" : \"hold-up\""), verdict);
+    }
+
+    /** 20 W, 12 W and 6 W in all; with 30 W allowed the others get less while one is at full load. */
+    @Test
+    void theOtherRailsAreLoadedWithinThePowerOfTheWholeUnit() throws Exception {
+        List<WatchedPlant> watched = new ArrayList<>();
+        SimulatedRun.to(
+                        "counter-3rail",
+                        "load-sweep, cross-regulation",
+                        "line_cycles = 6",
+                        "others_load_pct = 100\nsum_power_max_W = 30\nline_cycles = 6")
+                .plant(unit -> {
+                    watched.add(new WatchedPlant(unit, 0));
+                    return watched.get(0);
+                })
+                .run(data);
+
+        // the outputs stand up to 1 % above nominal
+        double mostW = watched.get(0).mostW;
+        assertTrue(mostW > 0.95 * 30 && mostW < 1.02 * 30, () -> mostW + " W");
     }
 
     /**

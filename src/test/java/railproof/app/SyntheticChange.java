@@ -49,8 +49,10 @@ final class SyntheticChange {
         this.phase = phase;
         boolean step = section == Section.LOAD_STEP;
         tauS = step ? 120e-6 + 1e-3 * random.nextDouble() : 2e-3 + 8e-3 * random.nextDouble();
-        farthestV = step ? 0.04 + 0.08 * random.nextDouble() : 5;
+        double dipV = 0.04 + 0.08 * random.nextDouble();
         omegaTau = 0.8 + 0.7 * random.nextDouble();
+        double overshootV = Math.abs(after.volts() - before.volts()) * Math.exp(-Math.PI / omegaTau);
+        farthestV = step ? dipV : overshootV;
         heldS = 0.01 + 0.05 * random.nextDouble();
         fallVPerS = 20 + 200 * random.nextDouble();
     }
@@ -108,11 +110,10 @@ final class SyntheticChange {
             over = arrived || cameFrom < 0 ? Math.max(over, off) : over;
             boolean outside = section == Section.LOAD_STEP ? Math.abs(off) > STEP_BAND_V : v < LOW_V || v > HIGH_V;
             if (section == Section.HOLD_UP && outside) {
-                return new Truth(OptionalDouble.of(sinceS), under, over);
+                return new Truth(OptionalDouble.of(sinceS - FINE_S / 2), under, over);
             }
             lastOutsideS = outside ? sinceS : lastOutsideS;
         }
-        return new Truth(
-                Double.isNaN(lastOutsideS) ? OptionalDouble.of(0) : OptionalDouble.of(lastOutsideS), under, over);
+        return new Truth(OptionalDouble.of(Double.isNaN(lastOutsideS) ? 0 : lastOutsideS + FINE_S / 2), under, over);
     }
 }

@@ -17,12 +17,19 @@ final class WatchedPlant implements Plant {
     final List<Strain> strains = new ArrayList<>();
     double lineOnS = Double.NaN;
     double lineOffS = Double.NaN;
+    /** What the first rail's reservoir held each time when the line came on, V. */
+    final List<Double> chargedV = new ArrayList<>();
+
+    /** Most power that all rails gave together, W. */
+    double mostW;
+
     double hottestC;
     /** When the first rail's output first had a tenth of a volt, s. */
     double outputSinceS = Double.NaN;
 
     private boolean strained;
     private double strainedS;
+    private boolean fed;
 
     /**
      * A stretch of time in which a load held the first rail's output down.
@@ -58,6 +65,10 @@ final class WatchedPlant implements Plant {
         if (rmsV == 0 && !Double.isNaN(lineOnS) && Double.isNaN(lineOffS)) {
             lineOffS = timeS();
         }
+        if (rmsV > 0 && !fed) {
+            chargedV.add(Math.abs(unit.voltageV(0, Node.RAW)));
+        }
+        fed = rmsV > 0;
         unit.line(rmsV, frequencyHz);
     }
 
@@ -88,6 +99,11 @@ final class WatchedPlant implements Plant {
         for (int rail = 0; rail < mostA.length; rail++) {
             mostA[rail] = Math.max(mostA[rail], unit.currentA(rail));
         }
+        double powerNowW = 0;
+        for (int rail = 0; rail < mostA.length; rail++) {
+            powerNowW += Math.abs(unit.voltageV(rail, Node.OUTPUT)) * unit.currentA(rail);
+        }
+        mostW = Math.max(mostW, powerNowW);
         hottestC = Math.max(hottestC, unit.heatSinkC(0));
         double outputV = Math.abs(unit.voltageV(0, Node.OUTPUT));
         if (outputV > 0.1 && Double.isNaN(outputSinceS)) {

@@ -126,7 +126,7 @@ final class CampaignBench {
             limit_dwell_ms = 60
             limit_cool_down_s = 0.2
             load_step = { low_pct = 10, high_pct = 90, band_pct = 2, record_ms = 40 }
-            hold_up = { record_ms = 100 }
+            hold_up = { record_ms = 100, phases = 1 }
             start_up = { record_ms = 100, off_s = 0.5 }
             first_power_up = { line_fractions = [0.5, 1] }
             [plan.burn_in]

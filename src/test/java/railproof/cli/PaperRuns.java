@@ -59,7 +59,7 @@ final class PaperRuns {
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
                         new ByteArrayInputStream(new byte[0]),
-                        (rig, data, operator) -> ExitStatus.BAD_INPUT)
+                        (rig, data, operator, file) -> ExitStatus.BAD_INPUT)
                 .run(arguments);
         return new Said(status, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
     }

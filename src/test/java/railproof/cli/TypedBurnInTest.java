@@ -54,7 +54,7 @@ class TypedBurnInTest {
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8),
                         in,
-                        (rig, folder, operator) -> ExitStatus.BAD_INPUT)
+                        (rig, folder, operator, file) -> ExitStatus.BAD_INPUT)
                 .run(all.toArray(String[]::new));
     }
 

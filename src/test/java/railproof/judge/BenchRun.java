@@ -30,6 +30,7 @@ import railproof.profile.SourceText;
 import railproof.run.Point;
 import railproof.run.Quantity;
 import railproof.run.RunData;
+import railproof.run.RunEvent;
 import railproof.run.RunHeader;
 import railproof.run.RunOutcome;
 import railproof.run.SafeState;
@@ -46,6 +47,7 @@ final class BenchRun {
     static final double LINE_V = 230;
 
     private final List<Point> points = new ArrayList<>();
+    private final List<RunEvent> events = new ArrayList<>();
     private RunOutcome outcome = new RunOutcome(RunOutcome.End.COMPLETED, "", List.of(), SafeState.CONFIRMED);
     private double sign = 1;
 
@@ -118,6 +120,11 @@ final class BenchRun {
         return this;
     }
 
+    BenchRun event(RunEvent event) {
+        events.add(event);
+        return this;
+    }
+
     BenchRun ended(RunOutcome.End end, String cause) {
         outcome = new RunOutcome(end, cause, List.of(), SafeState.CONFIRMED);
         return this;
@@ -138,7 +145,7 @@ final class BenchRun {
                 true,
                 "healthy",
                 List.of());
-        return new RunData(header, points, List.of(), List.of(), outcome);
+        return new RunData(header, points, List.of(), events, outcome);
     }
 
     static RailLimits limits() {
@@ -158,6 +165,10 @@ final class BenchRun {
     }
 
     static Profile profile(DecisionRule rule, LimitShape shape, RailLimits limits, double nominalV) {
+        return profile(rule, shape, limits, nominalV, BurnInPlan.DEFAULT);
+    }
+
+    static Profile profile(DecisionRule rule, LimitShape shape, RailLimits limits, double nominalV, BurnInPlan burnIn) {
         Plan plan = new Plan(
                 List.of(0.0, 0.5, 1.0),
                 10,
@@ -167,7 +178,7 @@ final class BenchRun {
                 Duration.ofSeconds(1),
                 Duration.ofSeconds(5),
                 Program.DEFAULT,
-                BurnInPlan.DEFAULT);
+                burnIn);
         return new Profile(
                 "tape-machine-12v",
                 "Tape machine supply",

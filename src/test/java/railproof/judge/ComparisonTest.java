@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.OptionalInt;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import railproof.base.Measured;
 import railproof.base.Missing;
 import railproof.base.Reading;
@@ -102,6 +104,90 @@ class ComparisonTest {
         assertEquals(-0.015, value(comparison.checks().get(0).change()), 1e-15);
         assertTrue(comparison.checks().get(1).after().isEmpty());
         assertTrue(comparison.checks().get(1).change().difference() instanceof Missing);
+    }
+
+    /** Pass or fail counts with or without condition; not judged is neither. */
+    @ParameterizedTest
+    @CsvSource({
+        "FAIL, PASS, true, false",
+        "CONDITIONAL_FAIL, CONDITIONAL_PASS, true, false",
+        "PASS, FAIL, false, true",
+        "CONDITIONAL_PASS, CONDITIONAL_FAIL, false, true",
+        "PASS, CONDITIONAL_PASS, false, false",
+        "FAIL, CONDITIONAL_FAIL, false, false",
+        "NOT_JUDGED, PASS, false, false",
+        "FAIL, NOT_JUDGED, false, false",
+        "PASS, NOT_JUDGED, false, false",
+        "PASS, PASS, false, false"
+    })
+    void whatTurnedFromFailToPassIsFoundAndTheOtherWayRound(
+            Verdict before, Verdict after, boolean failToPass, boolean passToFail) {
+        Comparison.CheckRow row = Comparison.of(
+                        run("rig", "cal"),
+                        judged(check("ripple", "+5 V", 0.1, before)),
+                        run("rig", "cal"),
+                        judged(check("ripple", "+5 V", 0.1, after)))
+                .checks()
+                .get(0);
+
+        assertEquals(failToPass, row.failToPass());
+        assertEquals(passToFail, row.passToFail());
+        assertEquals(before != after, row.verdictChanged());
+    }
+
+    @Test
+    void aCheckThatIsOnOneSideOnlyTurnedNowhere() {
+        Comparison.CheckRow row = Comparison.of(
+                        run("rig", "cal"),
+                        judged(check("ripple", "+5 V", 0.1, Verdict.FAIL)),
+                        run("rig", "cal"),
+                        judged())
+                .checks()
+                .get(0);
+
+        assertFalse(row.failToPass());
+        assertFalse(row.passToFail());
+        assertTrue(row.verdictChanged());
+    }
+
+    /** On the edge of U a difference is not larger than it. */
+    @Test
+    void aDifferenceIsSignificantOnlyBeyondItsUncertainty() {
+        Reading tenth = Measured.of(0.1, 0.05, Unit.VOLT);
+
+        assertFalse(new Comparison.Change(tenth, 0.1, 2).significant());
+        assertTrue(new Comparison.Change(tenth, 0.0999, 2).significant());
+        assertTrue(new Comparison.Change(Measured.of(-0.1, 0.05, Unit.VOLT), 0.0999, 2).significant());
+    }
+
+    @Test
+    void differentUnitsAreNotSubtracted() {
+        Comparison.Change change =
+                Comparison.change(Measured.of(0.01, 0.001, Unit.RATIO), Measured.of(0.05, 0.001, Unit.VOLT), true);
+
+        assertEquals(new Missing("the two are in different units: ratio, V"), change.difference());
+        assertEquals(0, change.expandedU(), 0);
+    }
+
+    @Test
+    void onlyTheLoadSweepIsComparedPointByPoint() {
+        Point loaded = point(0, 1.0, 5);
+        Point limit = new Point(
+                1,
+                Section.CURRENT_LIMIT,
+                "+5 V",
+                new Setpoint("CC", 3, 115),
+                1,
+                true,
+                loaded.readings(),
+                OptionalInt.empty(),
+                "");
+
+        assertEquals(
+                2,
+                Comparison.of(run("rig", "cal", loaded, limit), judged(), run("rig", "cal", loaded), judged())
+                        .points()
+                        .size());
     }
 
     @Test

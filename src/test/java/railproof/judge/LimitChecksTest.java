@@ -111,6 +111,111 @@ class LimitChecksTest {
         assertTrue(check.detail().contains("not a short"), check.detail());
     }
 
+    /**
+     * 2.645 A into a short over an onset of 2.5 ± 0.1 A: both from one load, so its gain goes out and its zero almost. What
+     * varies: 1 mA, and 1.058 × √(1² + (100 / √3)²) mA; the step's rectangle of 1.058 × 0.1 A rules k.
+     */
+    @Test
+    void theRatioOfShortToOnsetHasTheStepForItsUncertainty() {
+        Check check = check(BenchRun.healthy(), "limit-shape");
+        railproof.base.Measured ratio = check.value().measured().orElseThrow();
+        double value = 2.645 / 2.5;
+        double onsetU = Math.hypot(0.001, 0.1 / Math.sqrt(3));
+
+        assertEquals(Math.hypot(0.001, value * onsetU) / 2.5, ratio.randomU(), 1e-9);
+        assertEquals(Math.abs(0.002 - value * 0.002) / 2.5, ratio.sharedU(), 1e-9);
+        assertEquals(1.654, check.coverageDimensionless(), 0.002);
+        assertEquals("found constant current", check.detail());
+    }
+
+    /** Traced without constant current, onset and short are readings: no step, and k is the normal one. */
+    @Test
+    void withoutAStepTheFactorIsTheNormalOne() {
+        BenchRun run = BenchRun.healthy()
+                .without(p -> p.section() == Section.CURRENT_LIMIT || p.section() == Section.LOAD_SWEEP)
+                .add(Section.LOAD_SWEEP, Setpoint.noLoad(230), 12.169, 0, "")
+                .add(Section.CURRENT_LIMIT, new Setpoint("CV", 12, 230), 12.0, 2.5, "traced")
+                .add(Section.CURRENT_LIMIT, new Setpoint("CV", 11, 230), 11.0, 2.5, "traced")
+                .add(Section.CURRENT_LIMIT, new Setpoint("CV", 0, 230), 0.1, 2.5, "traced");
+
+        assertEquals(2, check(run, "limit-shape").coverageDimensionless(), 0.1);
+        assertEquals(
+                1, check(run, "limit-shape").value().measured().orElseThrow().value(), 1e-9);
+    }
+
+    /** The output without load is read where there is one that stands: a dead first reading is no reference. */
+    @Test
+    void whatTheCurveIsHeldAgainstIsTheOutputThatStood() {
+        BenchRun dead = BenchRun.healthy()
+                .change(p -> p.section() == Section.NO_LOAD, Quantity.OUTPUT, r -> JudgeTest.volts(0.1));
+        assertEquals(Verdict.PASS, check(dead, "limit-shape").verdict());
+        assertEquals(
+                2.5,
+                check(dead, "current-limit").value().measured().orElseThrow().value(),
+                1e-12);
+
+        // 11.5 V is 5 % below 12.169 V but not below nominal: the reading is the reference, not the profile
+        BenchRun soft = BenchRun.healthy()
+                .without(p -> p.note().equals("collapsed"))
+                .add(Section.CURRENT_LIMIT, new Setpoint("CC", 2.6, 230), 11.5, 2.45, "collapsed");
+        assertEquals(
+                2.5,
+                check(soft, "current-limit").value().measured().orElseThrow().value(),
+                1e-12);
+    }
+
+    /** A profile that expects no limit and sets none asks nothing, unless the way back was looked at. */
+    @Test
+    void aRailWithoutLimitsIsAskedForItsRecoveryOnlyIfThatWasMeasured() {
+        railproof.profile.RailLimits none = new railproof.profile.RailLimits(
+                BenchRun.limits().outputV(),
+                java.util.Optional.empty(),
+                java.util.Optional.empty(),
+                java.util.Optional.empty(),
+                java.util.Optional.empty(),
+                java.util.Optional.empty(),
+                java.util.Optional.empty(),
+                railproof.profile.DynamicLimits.NONE);
+        railproof.profile.Profile profile = BenchRun.profile(DecisionRule.NON_BINARY, LimitShape.NONE, none, 12);
+        BenchRun without = BenchRun.healthy().without(p -> p.section() == Section.RECOVERY);
+
+        assertEquals(
+                Verdict.PASS,
+                find(Judge.judge(BenchRun.healthy().data(), profile, ""), "recovery")
+                        .verdict());
+        assertTrue(Judge.judge(without.data(), profile, "").checks().stream()
+                .noneMatch(check -> check.id().equals("recovery")));
+    }
+
+    @Test
+    void aLatchThatWasNotLookedAtOrNeverReachedIsNotJudged() {
+        BenchRun unseen = BenchRun.healthy().without(p -> p.section() == Section.RECOVERY);
+        BenchRun unreached = BenchRun.healthy().without(p -> p.section() == Section.CURRENT_LIMIT);
+
+        Check first = find(Judge.judge(unseen.data(), latchingProfile(), ""), "limit-shape");
+        Check second = find(Judge.judge(unreached.data(), latchingProfile(), ""), "limit-shape");
+
+        assertEquals(Verdict.NOT_JUDGED, first.verdict());
+        assertTrue(first.detail().contains("was not measured"), first.detail());
+        assertEquals(Verdict.NOT_JUDGED, second.verdict());
+        assertEquals("the limit was not reached", second.detail());
+    }
+
+    /** At its floor in constant current a load lets a volt or so stand; that is said. */
+    @Test
+    void howTheShortWasMadeIsSaid() {
+        BenchRun floor = BenchRun.healthy()
+                .without(p ->
+                        p.section() == Section.CURRENT_LIMIT && p.asked().mode().equals("CV"));
+
+        assertEquals(
+                "with 0.25 V left at the output (load at its floor in CC)",
+                check(floor, "short-circuit").detail());
+        assertEquals(
+                "with 0.1 V left at the output",
+                check(BenchRun.healthy(), "short-circuit").detail());
+    }
+
     private static railproof.profile.Profile latchingProfile() {
         return BenchRun.profile(DecisionRule.NON_BINARY, LimitShape.LATCHING, BenchRun.limits(), 12);
     }

@@ -246,7 +246,7 @@ class ProfileFileTest {
                         first_power_up = { line_fractions = [0.5, 1], line_current_max_A = 0.4 }
                         load_step = { low_pct = 20, high_pct = 80, band_pct = 2, record_ms = 50 }
                         start_up = { record_ms = 700, off_s = 3 }
-                        hold_up = { record_ms = 300 }
+                        hold_up = { record_ms = 300, phases = 4 }
                         """)
                 .replace(
                         "limits.output_V = [-12.6, -11.4]",
@@ -266,7 +266,7 @@ class ProfileFileTest {
         assertEquals(0.4, program.first().lineCurrentMaxA().orElseThrow());
         assertEquals(new Program.StepPlan(0.2, 0.8, 0.02, Duration.ofMillis(50)), program.step());
         assertEquals(new Program.StartPlan(Duration.ofMillis(700), Duration.ofSeconds(3)), program.start());
-        assertEquals(Duration.ofMillis(300), program.holdUpRecord());
+        assertEquals(new Program.HoldUpPlan(Duration.ofMillis(300), 4), program.holdUp());
         assertEquals(
                 0.005, profile.rail("-12 V").limits().dynamic().recoveryMaxS().orElseThrow());
     }

@@ -75,12 +75,6 @@ class DamagedRunTest {
     }
 
     @Test
-    void aLaterFormatVersionIsRefused() throws IOException {
-        edit("run.json", text -> text.replace("\"format_version\" : 1", "\"format_version\" : 2"));
-        assertEquals("format_version", problems().get(0).key());
-    }
-
-    @Test
     void bytesThatAreNotUtf8AreLocated() throws IOException {
         byte[] bytes = Files.readAllBytes(folder.resolve("events.jsonl"));
         bytes[3] = (byte) 0xFF;

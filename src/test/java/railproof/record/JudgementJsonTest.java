@@ -19,9 +19,11 @@ import railproof.base.Problem;
 import railproof.base.Unit;
 import railproof.judge.Check;
 import railproof.judge.Judgement;
+import railproof.judge.SectionSummary;
 import railproof.judge.Verdict;
 import railproof.profile.Band;
 import railproof.profile.DecisionRule;
+import railproof.run.Section;
 
 class JudgementJsonTest {
     private static final Judgement JUDGEMENT = new Judgement(
@@ -31,7 +33,19 @@ class JudgementJsonTest {
             List.of(
                     check(new Measured(-0.0, 1e-3, 0.1, 7.5, Unit.VOLT), Band.atMost(0.3), Verdict.PASS),
                     check(Measured.of(Math.PI, 0.01, Unit.VOLT), new Band(-1.5, 4.75), Verdict.CONDITIONAL_FAIL),
-                    check(new Missing("no \"probe\"\nfitted"), Band.atLeast(1e-300), Verdict.NOT_JUDGED)));
+                    check(new Missing("no \"probe\"\nfitted"), Band.atLeast(1e-300), Verdict.NOT_JUDGED)),
+            List.of(
+                    new SectionSummary(
+                            Section.HOLD_UP,
+                            "+5 V",
+                            6,
+                            12.25,
+                            Math.PI * 10,
+                            List.of("hold-up"),
+                            Optional.of(Verdict.CONDITIONAL_FAIL),
+                            ""),
+                    new SectionSummary(
+                            Section.DISCHARGE, "-85 V", 0, 0, 0, List.of(), Optional.empty(), "it ended early")));
 
     @Test
     void aJudgementReadsBackBitForBit() throws BadFileException {

@@ -113,14 +113,17 @@ class RecordFuzzTest {
     private static void table(byte[] input) {
         List<Problem> problems = new ArrayList<>();
         List<Point> points = new ArrayList<>();
-        PointsTable.read(new String(input, StandardCharsets.ISO_8859_1), problems, points);
+        for (RunFormat format : RunFormat.values()) {
+            PointsTable.read(new String(input, StandardCharsets.ISO_8859_1), format, problems, points);
+            points.clear();
+        }
         problems.forEach(problem -> showable(List.of(problem)));
     }
 
     private static void event(byte[] input) {
         List<Problem> problems = new ArrayList<>();
         Json.parse("events.jsonl", 1, new String(input, StandardCharsets.ISO_8859_1), problems)
-                .ifPresent(EventJson::line);
+                .ifPresent(json -> EventJson.line(json, RunFormat.CURRENT));
         problems.forEach(problem -> showable(List.of(problem)));
     }
 }

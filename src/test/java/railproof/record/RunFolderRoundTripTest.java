@@ -84,7 +84,7 @@ class RunFolderRoundTripTest {
                 List.of("output_voltage_V", "output_voltage_u_var_V", "output_voltage_u_shared_V", "elapsed_s")));
         for (String column : heading) {
             assertTrue(
-                    column.matches(".*_(V|A|Ohm|Hz|C|s)")
+                    column.matches(".*_(V|A|Ohm|Hz|C|s|cycles)")
                             || column.matches("index|section|rail|asked_mode|settled|waveform|note|.*_dof|.*_missing"),
                     column);
         }

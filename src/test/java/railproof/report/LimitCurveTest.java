@@ -5,10 +5,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import railproof.base.Measured;
+import railproof.base.Unit;
 import railproof.run.Point;
+import railproof.run.Quantity;
 import railproof.run.RunData;
 import railproof.run.Section;
 
@@ -29,6 +34,33 @@ class LimitCurveTest {
             assertEquals(expected, svg(sample, shuffled), "seed " + seed);
         }
         assertEquals(7, data.points(Section.CURRENT_LIMIT, "+12 V").size());
+    }
+
+    @Test
+    void anOutputReadWhileItFellIsNoPartOfTheCurve() {
+        SampleRun sample = SampleRun.plain();
+        RunData data = sample.data();
+        Point steady = data.points(Section.CURRENT_LIMIT, "+12 V").get(0);
+        Measured current = steady.reading(Quantity.LOAD_CURRENT).measured().orElseThrow();
+        Point falling = new Point(
+                data.points().size(),
+                Section.CURRENT_LIMIT,
+                "+12 V",
+                steady.asked(),
+                steady.elapsedS(),
+                false,
+                Map.of(
+                        Quantity.LOAD_CURRENT,
+                        Measured.of(0.4 * current.value(), 1e-3, Unit.AMPERE),
+                        Quantity.OUTPUT,
+                        Measured.of(1.4, 0.1, Unit.VOLT)),
+                OptionalInt.empty(),
+                "collapsed");
+        List<Point> points = new ArrayList<>(data.points());
+        points.add(falling);
+        RunData with = new RunData(data.header(), points, data.waveforms(), data.events(), data.outcome());
+
+        assertEquals(svg(sample, data), svg(sample, with));
     }
 
     private static String svg(SampleRun sample, RunData data) {

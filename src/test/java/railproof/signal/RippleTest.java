@@ -46,8 +46,11 @@ class RippleTest {
     @ParameterizedTest
     @CsvSource({
         "1, 5, .63142, .66618, .29252",
+        "1, 10, .41095, .79059, .15649",
         "1, 20, .24222, .87884, .08178",
+        "1, 50, .10954, .94569, .03399",
         "1, 100, .05764, .97145, .01733",
+        "1, 500, .01218, .99395, .00355",
         "2, 5, .35278, .83564, .13132",
         "2, 10, .21520, .89815, .07283",
         "2, 20, .12262, .94127, .03898",
@@ -73,6 +76,9 @@ class RippleTest {
         assertEquals(dc, found.meanV(), 1e-4);
         assertEquals(factor, found.factorRatio(), 1e-4);
         assertEquals(Plausibility.RESERVOIR_LIKE, found.plausibility());
+        // a supply maker's handbook: the r.m.s. value is usually between a third and a quarter of peak to peak
+        double share = found.rms().value() / found.pp().value();
+        assertTrue(share > 0.25 && share < 1 / 3.0, "rms over pp " + share);
     }
 
     /** One bad sample anywhere, however large, does not move the result, but stands in the extremes. Seeds printed. */

@@ -22,6 +22,13 @@ class StraightLineTest {
         near(0.884796396144373, line.residualSdDimensionless(), 1e-11);
         near(0.999993745883712, line.rSquaredRatio(), 1e-11);
         assertEquals(34, line.dof());
+        // the certified table of variance
+        double meanSquare = line.residualSdDimensionless() * line.residualSdDimensionless();
+        double f = Math.pow(line.slopeDimensionless() / line.slopeU(), 2);
+        near(0.782864662630069, meanSquare, 1e-11);
+        near(26.6173985294224, meanSquare * line.dof(), 1e-11);
+        near(5436385.54079785, f, 1e-11);
+        near(4255954.13232369, f * meanSquare, 1e-11);
     }
 
     /** NIST StRD linear regression, NoInt1: R² about zero, as certified for lines through the origin. */
@@ -138,6 +145,8 @@ class StraightLineTest {
         StraightLine line = StraightLine.fit(new double[] {0.2, 1, 2}, new double[] {12.16392, 12.15129, 12.13430});
 
         assertEquals(0.0165, line.outputResistance().value(), 0.05 * 0.0165);
+        // its small-signal value at 100 Hz
+        assertEquals(0.01593, line.outputResistance().value(), 0.05 * 0.01593);
     }
 
     @Test

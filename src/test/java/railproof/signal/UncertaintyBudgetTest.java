@@ -26,9 +26,9 @@ class UncertaintyBudgetTest {
                 Entry.normal("expansion", 2.9, 50),
                 Entry.normal("temperature", 16.6, 2));
 
-        // the printed 31.7 comes from unrounded contributions
+        // printed: 32 and 16; recomputed from these contributions: 31.67 and 16.76
         assertEquals(31.65, gauge.combinedU(), 0.05);
-        assertEquals(16.75, gauge.effectiveDof(), 0.15);
+        assertEquals(16.75, gauge.effectiveDof(), 0.05);
         assertEquals(2.92, gauge.coverageFactor(Coverage.P99), 0.005);
         assertEquals(93, gauge.expandedU(Coverage.P99), 1);
     }

@@ -14,20 +14,26 @@ import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
 import javafx.application.Platform;
+import javafx.geometry.Bounds;
 import javafx.scene.Node;
 import javafx.scene.Scene;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.Labeled;
 import javafx.scene.image.WritableImage;
 import javafx.scene.input.KeyCode;
+import javafx.scene.input.MouseButton;
 import javafx.scene.robot.Robot;
 import javafx.stage.Stage;
 import javax.imageio.ImageIO;
+import railproof.app.Benches;
 import railproof.app.ExitStatus;
 
 /** A window on a virtual display, worked by real key events, with pictures of what it shows. */
 final class WindowBench implements AutoCloseable {
     private static final AtomicBoolean STARTED = new AtomicBoolean();
-    private static final long PATIENCE_MS = 240_000;
+    private static final long PATIENCE_MS = 150_000;
+    private static final int MOST_TABS = 60;
+    private static final long MOVE_MS = 3000;
     private static final Path PICTURES = Path.of(System.getProperty("railproof.build.dir", "target"), "window");
 
     private final AtomicReference<ExitStatus> status = new AtomicReference<>(ExitStatus.PASSED);
@@ -37,6 +43,10 @@ final class WindowBench implements AutoCloseable {
     private final Robot robot;
 
     WindowBench(WindowSettings settings, int width, int height) throws Exception {
+        this(settings, Benches::open, width, height);
+    }
+
+    WindowBench(WindowSettings settings, Shell.BenchSource benches, int width, int height) throws Exception {
         if (STARTED.compareAndSet(false, true)) {
             CountDownLatch ready = new CountDownLatch(1);
             Platform.startup(ready::countDown);
@@ -47,7 +57,7 @@ final class WindowBench implements AutoCloseable {
             });
         }
         stage = onFx(Stage::new);
-        shell = onFx(() -> new Shell(settings, status::set, () -> {
+        shell = onFx(() -> new Shell(settings, benches, status::set, () -> {
             stage.close();
             closed.countDown();
         }));
@@ -86,23 +96,122 @@ final class WindowBench implements AutoCloseable {
         });
     }
 
-    /** Types like a barcode scanner: capital letters, digits and dashes. */
+    void key(KeyCode held, KeyCode code) throws Exception {
+        onFx(() -> {
+            robot.keyPress(held);
+            robot.keyType(code);
+            robot.keyRelease(held);
+            return true;
+        });
+    }
+
+    /** Types as a keyboard of the United States does, or a barcode scanner that says it is one. */
     void type(String text) throws Exception {
         for (int i = 0; i < text.length(); i++) {
             char c = text.charAt(i);
-            boolean letter = Character.isLetter(c);
-            KeyCode code = c == '-' ? KeyCode.MINUS : KeyCode.getKeyCode(String.valueOf(c));
-            onFx(() -> {
-                if (letter) {
-                    robot.keyPress(KeyCode.SHIFT);
-                }
-                robot.keyType(code);
-                if (letter) {
-                    robot.keyRelease(KeyCode.SHIFT);
-                }
-                return true;
-            });
+            int place = "_%+:".indexOf(c);
+            KeyCode code =
+                    switch (c) {
+                        case '-', '_' -> KeyCode.MINUS;
+                        case '+' -> KeyCode.EQUALS;
+                        case '%' -> KeyCode.DIGIT5;
+                        case ':' -> KeyCode.SEMICOLON;
+                        case '.' -> KeyCode.PERIOD;
+                        case '/' -> KeyCode.SLASH;
+                        case ' ' -> KeyCode.SPACE;
+                        default -> KeyCode.getKeyCode(String.valueOf(Character.toUpperCase(c)));
+                    };
+            if (place >= 0 || Character.isUpperCase(c)) {
+                key(KeyCode.SHIFT, code);
+            } else {
+                key(code);
+            }
         }
+    }
+
+    /** Presses Tab until a part has the keyboard: what cannot be reached like that cannot be used without a mouse. */
+    void tabTo(String id) throws Exception {
+        for (int i = 0; i < MOST_TABS && !focusedOn(id); i++) {
+            moveOn(KeyCode.TAB);
+        }
+        if (!focusedOn(id)) {
+            picture("gave-up");
+            throw new AssertionError("#" + id + " is not reached by Tab");
+        }
+    }
+
+    /** Reaches a button by Tab and presses it with Enter. */
+    void press(String id) throws Exception {
+        tabTo(id);
+        key(KeyCode.ENTER);
+    }
+
+    /** Clicks in the middle of a part. */
+    void click(String id) throws Exception {
+        onFx(() -> {
+            Bounds at = lookup(id).localToScreen(lookup(id).getBoundsInLocal());
+            robot.mouseMove(at.getCenterX(), at.getCenterY());
+            robot.mouseClick(MouseButton.PRIMARY);
+            return true;
+        });
+    }
+
+    /** Chooses in a box, as if from its list. */
+    @SuppressWarnings("unchecked") // the boxes of this window that are chosen from in tests hold names
+    void choose(String id, String value) throws Exception {
+        onFx(() -> {
+            ((ComboBox<String>) lookup(id)).setValue(value);
+            return true;
+        });
+    }
+
+    /** Ticks a checklist with the space bar, down to what comes after it. */
+    void tickEverything() throws Exception {
+        for (int i = 0; i < MOST_TABS && !focusedOn("start") && !focusedOn("second-step"); i++) {
+            moveOn(KeyCode.SPACE);
+        }
+    }
+
+    /** Presses a key that moves the keyboard on, and waits until it has: events take their time through the display. */
+    private void moveOn(KeyCode code) throws Exception {
+        Node before = onFx(() -> stage.getScene().getFocusOwner());
+        key(code);
+        for (long waitedMs = 0; waitedMs < MOVE_MS; waitedMs += 20) {
+            if (onFx(() -> stage.getScene().getFocusOwner() != before)) {
+                return;
+            }
+            new CountDownLatch(1).await(20, TimeUnit.MILLISECONDS);
+        }
+    }
+
+    boolean shows(String id) throws Exception {
+        return onFx(() -> {
+            Node node = shell.root().lookup("#" + id);
+            return node != null && NodeWalk.seen(node);
+        });
+    }
+
+    /** Lays the whole window out again and draws it once more; on the window's thread. */
+    void layOutAgain() {
+        shell.root().applyCss();
+        shell.root().requestLayout();
+        shell.root().layout();
+        stage.getScene().snapshot(null);
+    }
+
+    /** The window's content, on its own thread. */
+    <T> T look(java.util.function.Function<javafx.scene.Parent, T> at) throws Exception {
+        return onFx(() -> at.apply(shell.root()));
+    }
+
+    /** As if the person at the window dragged its edge. */
+    void resize(int width, int height) throws Exception {
+        onFx(() -> {
+            stage.setWidth(width);
+            stage.setHeight(height);
+            return true;
+        });
+        until("the window is as large", () -> Math.abs(stage.getScene().getWidth() - width) < 2);
     }
 
     /** A part of the screen; to be called on the window's thread. */
@@ -123,9 +232,14 @@ final class WindowBench implements AutoCloseable {
         return onFx(() -> focusWithin(id));
     }
 
+    /** By the scene's own word: a node's focusWithin stays true after some changes around it. */
     private boolean focusWithin(String id) {
-        Node node = shell.root().lookup("#" + id);
-        return node != null && node.isFocusWithin();
+        for (Node each = stage.getScene().getFocusOwner(); each != null; each = each.getParent()) {
+            if (id.equals(each.getId())) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** What a label or button says. */
@@ -134,7 +248,8 @@ final class WindowBench implements AutoCloseable {
     }
 
     void until(String what, Callable<Boolean> holds) throws Exception {
-        for (long waitedMs = 0; waitedMs < PATIENCE_MS; waitedMs += 50) {
+        long endNs = System.nanoTime() + PATIENCE_MS * 1_000_000L;
+        while (System.nanoTime() < endNs) {
             if (onFx(holds)) {
                 return;
             }
@@ -167,7 +282,7 @@ final class WindowBench implements AutoCloseable {
         });
     }
 
-    void untilClosed() throws Exception {
+    void untilClosed() throws InterruptedException {
         if (!closed.await(PATIENCE_MS, TimeUnit.MILLISECONDS)) {
             throw new AssertionError("the window did not close");
         }
@@ -188,7 +303,8 @@ final class WindowBench implements AutoCloseable {
             return image;
         });
         try {
-            Path file = Files.createDirectories(PICTURES).resolve(name + ".png");
+            Path file = PICTURES.resolve(name + ".png");
+            Files.createDirectories(Objects.requireNonNull(file.getParent()));
             ImageIO.write(picture, "png", file.toFile());
             return file;
         } catch (IOException e) {
@@ -196,8 +312,23 @@ final class WindowBench implements AutoCloseable {
         }
     }
 
+    /** Closes the window and waits until nothing works behind it any more. */
     @Override
     public void close() {
-        Platform.runLater(stage::close);
+        Platform.runLater(shell::close);
+        try {
+            untilClosed();
+            for (long waitedMs = 0; waitedMs < PATIENCE_MS && working(); waitedMs += 20) {
+                new CountDownLatch(1).await(20, TimeUnit.MILLISECONDS);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private static boolean working() {
+        return Thread.getAllStackTraces().keySet().stream()
+                .map(Thread::getName)
+                .anyMatch(name -> name.matches("window-(run|work|burn-in|rig).*"));
     }
 }

@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
-import javafx.scene.control.ComboBox;
+import java.util.Optional;
 import javafx.scene.control.TableView;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Tag;
@@ -24,7 +24,7 @@ class WindowTest {
     private Path data = Path.of("");
 
     private WindowBench window(int width, int height) throws Exception {
-        return new WindowBench(new WindowSettings("simulated-bench", data, "test"), width, height);
+        return new WindowBench(new WindowSettings("simulated-bench", data, "test", Optional.empty()), width, height);
     }
 
     /** From the serial number to the first switch-on, by keys only. */
@@ -34,28 +34,14 @@ class WindowTest {
         window.type(serial);
         window.key(KeyCode.ENTER);
         window.focused("profile");
-        WindowBench.onFx(() -> {
-            combo(window, "profile").setValue(profile);
-            return true;
-        });
+        window.choose("profile", profile);
         window.picture(pictures + "-1-start");
         window.key(KeyCode.ENTER);
         window.untilShown("start");
-        tickEverything(window);
+        window.tickEverything();
         window.picture(pictures + "-2-checklist");
         window.key(KeyCode.ENTER);
         window.untilShown("now");
-    }
-
-    @SuppressWarnings("unchecked") // the boxes of this window hold names
-    private static ComboBox<String> combo(WindowBench window, String id) throws Exception {
-        return (ComboBox<String>) window.node(id);
-    }
-
-    private static void tickEverything(WindowBench window) throws Exception {
-        for (int i = 0; i < 30 && !window.focusedOn("start") && !window.focusedOn("second-step"); i++) {
-            window.key(KeyCode.SPACE);
-        }
     }
 
     private RunData onlyRun() throws Exception {
@@ -90,10 +76,7 @@ class WindowTest {
     void aBadUnitFailsAndTheWindowSaysSo() throws Exception {
         try (WindowBench window = window(1024, 768)) {
             window.key(KeyCode.F6);
-            WindowBench.onFx(() -> {
-                combo(window, "fault").setValue("reservoir-high-esr");
-                return true;
-            });
+            window.choose("fault", "reservoir-high-esr");
             upToTheRun(window, "LC-2108", "counter-5v", "bad-dark");
             window.untilSays("now", "line sweep");
             window.picture("bad-dark-3-run");
@@ -141,13 +124,10 @@ class WindowTest {
             window.type("LC-0175");
             window.key(KeyCode.ENTER);
             window.focused("profile");
-            WindowBench.onFx(() -> {
-                combo(window, "profile").setValue("counter-175v");
-                return true;
-            });
+            window.choose("profile", "counter-175v");
             window.key(KeyCode.ENTER);
             window.untilShown("second-step");
-            tickEverything(window);
+            window.tickEverything();
             window.focused("second-step");
             assertTrue(window.node("start").isDisabled(), "start before the second step");
             window.type("17");
@@ -162,11 +142,8 @@ class WindowTest {
         try (WindowBench window = window(1280, 800)) {
             window.focused("serial");
             window.type("LC-1");
-            WindowBench.onFx(() -> {
-                combo(window, "profile").setValue("counter-6v");
-                combo(window, "rig").setValue("no-such-bench");
-                return true;
-            });
+            window.choose("profile", "counter-6v");
+            window.choose("rig", "no-such-bench");
             window.key(KeyCode.ENTER);
             window.until(
                     "both problems are listed",

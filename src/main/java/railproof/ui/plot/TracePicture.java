@@ -70,7 +70,8 @@ public final class TracePicture {
             int bottom = row(extremes[0], low, high);
             int drawTop = lastTop < 0 ? top : Math.min(top, lastBottom);
             int drawBottom = lastTop < 0 ? bottom : Math.max(bottom, lastTop);
-            for (int y = drawTop; y <= drawBottom; y++) {
+            // two pixels at least: a level line has to be seen from where one stands
+            for (int y = drawTop; y <= Math.min(height - 1, Math.max(drawBottom, drawTop + 1)); y++) {
                 pixels[y * width + x] = argb;
             }
             lastTop = top;

@@ -1,0 +1,117 @@
+package railproof.ui;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Parent;
+import javafx.scene.control.Label;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import railproof.diagnosis.Diagnosis;
+import railproof.diagnosis.ProbeNode;
+import railproof.profile.SupplyStage;
+import railproof.report.DiagnosisText;
+
+/**
+ * The supply's own path with what is suspected of each stage, and where the probe goes next. The place of the probe is
+ * marked by a word and a thick edge, so that colour is not needed.
+ */
+final class DiagnosisPath {
+    /** From here on a stage is worth looking at. */
+    private static final double SUSPICIOUS_RATIO = 0.1;
+
+    private final HBox path = new HBox();
+    private final List<Stop> stops = new ArrayList<>();
+
+    /** One stage as the path draws it, with the stages of the model and the nodes that belong to it. */
+    private static final class Stop {
+        private final String name;
+        private final Set<SupplyStage> stages;
+        private final Set<ProbeNode> nodes;
+        private final VBox box = new VBox();
+        private final Label suspicion = new Label();
+        private final Label probe = new Label();
+
+        Stop(String id, String name, Set<SupplyStage> stages, Set<ProbeNode> nodes) {
+            this.name = name;
+            this.stages = stages;
+            this.nodes = nodes;
+            Label read = new Label(
+                    nodes.isEmpty()
+                            ? "read by the ripple after it"
+                            : nodes.stream().sorted().map(ProbeNode::words).collect(Collectors.joining(", ")));
+            read.setWrapText(true);
+            read.getStyleClass().add("stage-more");
+            suspicion.getStyleClass().add("reading");
+            probe.getStyleClass().add("stage-health");
+            probe.setWrapText(true);
+            box.setId("suspect-" + id);
+            box.setAccessibleRole(AccessibleRole.TEXT);
+            box.getStyleClass().addAll("stage", "suspect-stage");
+            box.getChildren().addAll(Forms.heading(name), suspicion, probe, read);
+        }
+
+        void show(Diagnosis diagnosis, Optional<ProbeNode> next) {
+            double ratio = diagnosis.stages().stream()
+                    .filter(stage -> stages.contains(stage.stage()))
+                    .mapToDouble(Diagnosis.StageSuspect::probabilityRatio)
+                    .sum();
+            suspicion.setText(DiagnosisText.percent(ratio));
+            boolean here = next.filter(nodes::contains).isPresent();
+            probe.setText(here ? "▼ PROBE HERE NEXT" : ratio >= SUSPICIOUS_RATIO ? "! suspect" : "");
+            box.getStyleClass().removeAll("probe-here", "health-watch");
+            if (here) {
+                box.getStyleClass().add("probe-here");
+            } else if (ratio >= SUSPICIOUS_RATIO) {
+                box.getStyleClass().add("health-watch");
+            }
+            box.setAccessibleText(name + ": suspected " + suspicion.getText() + " " + probe.getText());
+        }
+    }
+
+    DiagnosisPath() {
+        path.getStyleClass().add("path");
+        stops.add(new Stop(
+                "output", "Output", Set.of(SupplyStage.OUTPUT), Set.of(ProbeNode.OUTPUT, ProbeNode.LOAD_TESTS)));
+        stops.add(new Stop(
+                "pass", "Pass stage, limiter", Set.of(SupplyStage.PASS, SupplyStage.LIMITER), Set.of(ProbeNode.BASE)));
+        stops.add(new Stop(
+                "drive",
+                "Drive, reference",
+                Set.of(SupplyStage.REFERENCE, SupplyStage.ERROR),
+                Set.of(ProbeNode.REFERENCE, ProbeNode.SENSE_TAP)));
+        stops.add(new Stop("reservoir", "Reservoir", Set.of(SupplyStage.RESERVOIR), Set.of(ProbeNode.RAW)));
+        stops.add(new Stop("rectifier", "Rectifier", Set.of(SupplyStage.RECTIFIER), Set.of()));
+        stops.add(new Stop("line", "Line", Set.of(SupplyStage.INPUT), Set.of(ProbeNode.LINE)));
+        for (int i = 0; i < stops.size(); i++) {
+            if (i > 0) {
+                Label arrow = new Label("◀");
+                arrow.setMinWidth(Region.USE_PREF_SIZE);
+                arrow.getStyleClass().add("path-arrow");
+                path.getChildren().add(arrow);
+            }
+            VBox box = stops.get(i).box;
+            HBox.setHgrow(box, Priority.ALWAYS);
+            box.setMaxWidth(Double.MAX_VALUE);
+            path.getChildren().add(box);
+        }
+    }
+
+    Parent root() {
+        return path;
+    }
+
+    /**
+     * Shows a diagnosis.
+     *
+     * @param next where the probe goes; empty if nowhere
+     */
+    void show(Diagnosis diagnosis, Optional<ProbeNode> next) {
+        stops.forEach(stop -> stop.show(diagnosis, next));
+    }
+}

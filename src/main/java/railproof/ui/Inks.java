@@ -1,0 +1,18 @@
+package railproof.ui;
+
+import javafx.scene.Node;
+
+/** Colours of pictures that are painted pixel by pixel: the style sheet's {@code mark}, by day and by night. */
+final class Inks {
+    static final int LIGHT_MARK = 0xFF0B4F6C;
+    static final int DARK_MARK = 0xFF8FD3F4;
+
+    private Inks() {}
+
+    /** The colour of curves where a node is. */
+    static int mark(Node node) {
+        boolean dark = node.getScene() != null
+                && node.getScene().getRoot().getStyleClass().contains("dark");
+        return dark ? DARK_MARK : LIGHT_MARK;
+    }
+}
