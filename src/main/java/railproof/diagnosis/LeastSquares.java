@@ -10,7 +10,7 @@ import java.util.function.UnaryOperator;
  */
 final class LeastSquares {
     private static final int ROUNDS = 12;
-    private static final int STARTS = 3;
+    private static final int STARTS = 2;
     private static final double PROBE = 0.05;
     private static final double CLOSE = 1e-2;
     private static final double FIRST_DAMPING = 1e-2;

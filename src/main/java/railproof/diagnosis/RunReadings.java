@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.function.Predicate;
 import railproof.base.Measured;
 import railproof.base.Unit;
+import railproof.profile.LimitShape;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
@@ -214,6 +215,8 @@ public final class RunReadings {
                         });
         run.points(Section.CURRENT_LIMIT, rail.name()).stream()
                 .filter(point -> point.asked().mode().equals("CR"))
+                // what a limit that latches leaves of the current says nothing of the part that sets it
+                .filter(point -> rail.limitShape() != LimitShape.LATCHING)
                 .min(Comparator.comparingDouble(point -> point.asked().level()))
                 .flatMap(point -> point.reading(Quantity.LOAD_CURRENT).measured())
                 .ifPresent(value -> put(Sight.SHORT, Condition.FULL_LOAD, value));
