@@ -43,6 +43,7 @@ final class Circuit {
     double reservoirF;
     double reservoirEsrOhm;
     double leakA;
+    double reservoirBleedOhm = NEVER_OHM;
     // pass stage
     double feedOhm;
     double bleedOhm;
@@ -109,6 +110,9 @@ final class Circuit {
         diodeSaturationA = 3 * ratedA * Math.exp(-dropV / Rectifier.SLOPE_V);
         reservoirF = drawn.of(PartValue.RESERVOIR);
         reservoirEsrOhm = drawn.of(PartValue.RESERVOIR_ESR);
+        if (parts.values().containsKey(PartValue.RESERVOIR_BLEED)) {
+            reservoirBleedOhm = drawn.of(PartValue.RESERVOIR_BLEED);
+        }
         feedOhm = drawn.of(PartValue.BASE_FEED);
         bleedOhm = drawn.of(PartValue.BASE_BLEED);
         passGainRatio = drawn.of(PartValue.PASS_GAIN);

@@ -23,13 +23,6 @@ public final class DictionaryMaker {
 
     private static final int REGRESSORS = Circuit.DRAWS + 1;
     private static final double RIDGE = 1e-3;
-    private static final double FAR_RATIO = 0.12;
-    private static final double COLLAPSED_BASE_U = 0.12;
-    /** A sink may still be warm from before. */
-    private static final double COLLAPSED_SINK_U = 20;
-
-    private static final double COLLAPSED_RIPPLE_U = 2;
-    private static final double COLLAPSED_CURRENT_U = 0.4;
 
     private final Rail rail;
     private final LineRating line;
@@ -165,34 +158,12 @@ public final class DictionaryMaker {
         }
         double[][] covariance = covariance(slopes, rest);
         for (int f = 0; f < features; f++) {
-            double modelU = Feature.ALL.get(f).sight().modelU();
-            // the farther from sound, the less generic devices stand for the real ones
-            double farU = FAR_RATIO * Math.abs(mean[f] - sound.orElse(mean)[f]);
-            double collapsedU = collapsedU(Feature.ALL.get(f).sight())
-                    * collapse(mean, sound.orElse(mean), Feature.ALL.get(f).at());
-            covariance[f][f] += modelU * modelU + farU * farU + collapsedU * collapsedU;
+            double[] from = sound.orElse(mean);
+            Feature feature = Feature.ALL.get(f);
+            int output = new Feature(Sight.OUTPUT, feature.at()).index();
+            covariance[f][f] += ModelDoubt.variance(feature, mean[f] - from[f], mean[output] - from[output]);
         }
         return new SeverityBand(fault, mean, covariance);
-    }
-
-    /**
-     * What the model is not sure of once the regulator has lost the output: drops inside transistors that carry what they
-     * were not made for (V), and how much current a broken stage still passes (natural logarithm).
-     */
-    private static double collapsedU(Sight sight) {
-        return switch (sight) {
-            case BASE -> COLLAPSED_BASE_U;
-            case HEAT_SINK -> COLLAPSED_SINK_U;
-            case OUTPUT_RIPPLE, OUTPUT_LINE -> COLLAPSED_RIPPLE_U;
-            case RAW_RIPPLE, RAW_FALL, LIMIT, SHORT -> COLLAPSED_CURRENT_U;
-            default -> 0;
-        };
-    }
-
-    /** How far the output is from a sound one, 0 to 1. */
-    private static double collapse(double[] mean, double[] sound, Condition at) {
-        int output = new Feature(Sight.OUTPUT, at).index();
-        return Math.min(1, Math.abs(mean[output] - sound[output]));
     }
 
     private static double[][] covariance(double[][] slopes, double[] rest) {

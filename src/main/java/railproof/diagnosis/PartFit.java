@@ -13,11 +13,13 @@ import railproof.profile.LineRating;
 import railproof.profile.PartList;
 import railproof.profile.PartValue;
 import railproof.profile.Rail;
+import railproof.profile.UnitPart;
 
 /**
  * Part values as the readings have them, given the fault that the diagnosis takes for the most probable. All values of
  * {@link UnitModel} and the severity of that fault are fitted to all readings ({@link LeastSquares}); before the readings
- * speak, the parts asked for may be anything within a factor of several, the others what their tolerances say.
+ * speak, the suspected part, and those of the source in any case, may be anything within a factor of several, the others
+ * what their tolerances say; in a unit taken for sound, all parts asked for may be anything.
  *
  * <p>A fit claims no more than the readings carry. One that misses them by more than chance allows is not shown at all: the
  * unit then is not what it was taken for. A part whose value the readings hardly narrow down is left out, and so is one
@@ -32,8 +34,15 @@ public final class PartFit {
     /** A value that may be half or twice as much (k = 2) is not known. */
     private static final double KNOWN_LOG_U = 0.5 * Math.log(2);
 
+    /** Below this there is no loop: the output is lost. */
+    private static final double LEAST_GAIN = 1;
+
     private static final int SEVERITY = Circuit.DRAWS;
     private static final int LOOP_GAIN = Feature.ALL.size();
+
+    /** What the raw side's waveform shows, however little the regulator works. */
+    private static final Set<PartValue> OF_THE_SOURCE =
+            Set.of(PartValue.RESERVOIR, PartValue.RESERVOIR_ESR, PartValue.WINDING);
 
     private static final Set<PartValue> ASKED = Set.of(
             PartValue.RESERVOIR,
@@ -60,12 +69,18 @@ public final class PartFit {
         this.parts = parts;
         this.readings = diagnosis.readings();
         this.space = new Space(Math.abs(rail.nominalV()), rail.ratedCurrentA());
-        this.fault = Optional.of(diagnosis)
+        Optional<PartFault> suspected = Optional.of(diagnosis)
                 .filter(d -> !d.sound())
-                .map(d -> d.suspects().get(0).fault())
-                .filter(f -> !isPartValue(f));
+                .map(d -> d.suspects().get(0).fault());
+        this.fault = suspected.filter(f -> !isPartValue(f));
         Arrays.fill(priorVariance, 1.0 / 3);
         for (PartValue value : ASKED) {
+            boolean open = OF_THE_SOURCE.contains(value)
+                    || suspected.isEmpty()
+                    || suspected.get().part() == partOf(value);
+            if (!open) {
+                continue;
+            }
             double looseLog =
                     switch (value) {
                         case REFERENCE, DIVIDER_UPPER -> 0.15;
@@ -134,6 +149,17 @@ public final class PartFit {
         };
     }
 
+    private static UnitPart partOf(PartValue value) {
+        return switch (value) {
+            case SENSE -> UnitPart.SENSE_RESISTOR;
+            case REFERENCE -> UnitPart.REFERENCE_DIODE;
+            case BASE_FEED -> UnitPart.BASE_FEED;
+            case DIVIDER_UPPER -> UnitPart.DIVIDER_UPPER;
+            case WINDING -> UnitPart.SECONDARY_JOINT;
+            default -> UnitPart.RESERVOIR_CAPACITOR;
+        };
+    }
+
     private double tolerance(PartValue value) {
         return Math.log1p(parts.of(value).toleranceRatio());
     }
@@ -149,11 +175,11 @@ public final class PartFit {
             told += best.u(j) < TOLD_RATIO * Math.sqrt(priorVariance[j]) ? 1 : 0;
         }
         int free = Math.max(1, count - told);
-        if (best.dataMisfit() > ChiSquare.rare(free)) {
+        if (best.dataMisfitDimensionless() > ChiSquare.rare(free)) {
             return Result.nothing(true);
         }
         // a fit worse than the uncertainties allow widens them (Birge ratio)
-        double birge = Math.sqrt(Math.max(1, best.dataMisfit() / free));
+        double birge = Math.sqrt(Math.max(1, best.dataMisfitDimensionless() / free));
         for (PartValue value : PartValue.values()) {
             int j = value.ordinal();
             double u = best.u(j) * birge;
@@ -180,7 +206,10 @@ public final class PartFit {
             return Optional.empty();
         }
         double gain = Math.exp(best.outputs()[LOOP_GAIN]);
-        double nominal = Math.exp(model(new double[SEVERITY + 1])[LOOP_GAIN]);
+        if (gain < LEAST_GAIN) {
+            return Optional.empty();
+        }
+        double nominal = Math.exp(model(new double[SEVERITY + 1], Optional.empty())[LOOP_GAIN]);
         return Optional.of(new FittedGain(Measured.of(gain, u * gain, Unit.RATIO), nominal));
     }
 
@@ -207,9 +236,13 @@ public final class PartFit {
 
     /** All features in the space of comparison, and last the logarithm of the loop gain. */
     private double[] model(double[] at) {
+        return model(at, fault);
+    }
+
+    private double[] model(double[] at, Optional<PartFault> placed) {
         Circuit circuit = new Circuit(parts, false, space.nominalV(), space.ratedA(), at);
         double severityRatio = Math.min(1, Math.max(0, 0.5 + 0.5 * at[SEVERITY]));
-        fault.ifPresent(f -> f.place(circuit, severityRatio));
+        placed.ifPresent(f -> f.place(circuit, severityRatio));
         UnitModel unit = new UnitModel(circuit, rail, line);
         double[] natural = unit.readings();
         double[] compared = new double[natural.length + 1];
@@ -221,14 +254,19 @@ public final class PartFit {
     }
 
     private List<LeastSquares.Target> targets() {
+        double[] sound = model(new double[SEVERITY + 1], Optional.empty());
         List<LeastSquares.Target> targets = new ArrayList<>();
         for (Map.Entry<Feature, Measured> each : readings.values().entrySet()) {
             Feature feature = each.getKey();
             Measured value = each.getValue();
+            double y = space.compared(feature, value.value());
             double u = space.comparedU(feature, value.value(), value.standardU());
-            double modelU = feature.sight().modelU();
-            targets.add(new LeastSquares.Target(
-                    feature.index(), space.compared(feature, value.value()), 1 / (u * u + modelU * modelU)));
+            Feature output = new Feature(Sight.OUTPUT, feature.at());
+            double outputOff = readings.of(output.sight(), output.at())
+                    .map(out -> space.compared(output, out.value()) - sound[output.index()])
+                    .orElse(0.0);
+            double doubt = ModelDoubt.variance(feature, y - sound[feature.index()], outputOff);
+            targets.add(new LeastSquares.Target(feature.index(), y, 1 / (u * u + doubt)));
         }
         targets.sort(Comparator.comparingInt(LeastSquares.Target::place));
         return targets;

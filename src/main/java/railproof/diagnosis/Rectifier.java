@@ -67,17 +67,19 @@ final class Rectifier {
         double perF = stepS / circuit.reservoirF;
         double dropsV = (circuit.bridge ? 2 : 1) * SLOPE_V;
         double flowA = 0;
+        double bledPerOhm = 1 / circuit.reservoirBleedOhm;
         for (int k = 0; k < STEPS; k++) {
+            double takenA = drawnA + bledPerOhm * storedV;
             boolean first = SINE[k] >= 0;
             double sourceV = (circuit.halfWave ? Math.max(0, SINE[k]) : Math.abs(SINE[k]))
                     * peakV
                     * (first ? 1 + 0.5 * circuit.mismatchRatio : 1 - 0.5 * circuit.mismatchRatio);
             double seriesOhm =
                     windingOhm + circuit.reservoirEsrOhm + perF + (first == circuit.halfWave ? circuit.badDiodeOhm : 0);
-            double drivingV = sourceV - storedV + drawnA * (circuit.reservoirEsrOhm + perF);
+            double drivingV = sourceV - storedV + takenA * (circuit.reservoirEsrOhm + perF);
             flowA = SeriesDiode.currentA(drivingV, seriesOhm, dropsV, circuit.diodeSaturationA, flowA);
-            storedV = Math.max(0, storedV + (flowA - drawnA) * perF);
-            rawV[k] = Math.max(0, storedV + (flowA - drawnA) * circuit.reservoirEsrOhm);
+            storedV = Math.max(0, storedV + (flowA - takenA) * perF);
+            rawV[k] = Math.max(0, storedV + (flowA - takenA) * circuit.reservoirEsrOhm);
             squares += flowA * flowA;
         }
         secondaryRmsA = Math.sqrt(squares / STEPS);

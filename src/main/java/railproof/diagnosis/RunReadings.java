@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.function.Predicate;
 import railproof.base.Measured;
 import railproof.base.Unit;
+import railproof.profile.LimitShape;
 import railproof.profile.LineRating;
 import railproof.profile.Profile;
 import railproof.profile.Rail;
@@ -141,10 +142,15 @@ public final class RunReadings {
                 .orElse(line.frequencyHz());
         run.waveforms().stream().filter(wave -> wave.id() == id).findFirst().ifPresent(wave -> {
             trace(wave, "output_V")
-                    .ifPresent(v -> WaveReadings.output(into, at, v, wave.rateHz(), lineHz, noiseV(Quantity.OUTPUT)));
+                    .ifPresent(v -> WaveReadings.output(
+                            into, at, new WaveReadings.Trace(v, wave.rateHz(), noiseV(Quantity.OUTPUT)), lineHz));
             trace(wave, "raw_V")
-                    .ifPresent(v ->
-                            WaveReadings.raw(into, at, v, rectifier(), wave.rateHz(), lineHz, noiseV(Quantity.RAW)));
+                    .ifPresent(v -> WaveReadings.raw(
+                            into,
+                            at,
+                            new WaveReadings.Trace(v, wave.rateHz(), noiseV(Quantity.RAW)),
+                            rectifier(),
+                            lineHz));
         });
     }
 
@@ -214,6 +220,8 @@ public final class RunReadings {
                         });
         run.points(Section.CURRENT_LIMIT, rail.name()).stream()
                 .filter(point -> point.asked().mode().equals("CR"))
+                // what a limit that latches leaves of the current says nothing of the part that sets it
+                .filter(point -> rail.limitShape() != LimitShape.LATCHING)
                 .min(Comparator.comparingDouble(point -> point.asked().level()))
                 .flatMap(point -> point.reading(Quantity.LOAD_CURRENT).measured())
                 .ifPresent(value -> put(Sight.SHORT, Condition.FULL_LOAD, value));

@@ -96,7 +96,11 @@ final class CurrentLimitSearch {
                 }
             }
             bench.loadInput(rail.name(), false);
-            if (!latched) {
+            if (goodA == 0) {
+                bench.note(
+                        RunEvent.Note.Level.WARNING,
+                        rail.name() + " holds no current at all: there is no knee to trace a curve from");
+            } else if (!latched) {
                 new LimitCurve(bench, profile, readings, rail, goodA).trace();
             }
         }

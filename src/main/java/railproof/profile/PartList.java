@@ -7,7 +7,7 @@ import java.util.Map;
  * Nominal part values of one rail with their tolerances.
  *
  * @param rectifier how it rectifies
- * @param values what is known of each part; all but foldback divider, driver and heat sink must be there
+ * @param values what is known of each part; those that not every supply has may be left out
  */
 public record PartList(RectifierKind rectifier, Map<PartValue, Toleranced> values) {
     /**

@@ -23,7 +23,7 @@ final class PartListReader {
         for (PartValue value : PartValue.values()) {
             if ((value.ofFoldback() && shape != LimitShape.FOLDBACK)
                     || (value == PartValue.DRIVER_GAIN && !driver)
-                    || (value == PartValue.HEAT_SINK && !section.has(value.key()))) {
+                    || (value.mayBeLeftOut() && !section.has(value.key()))) {
                 continue;
             }
             double nominal = section.number(value.key(), value.low(), value.high());

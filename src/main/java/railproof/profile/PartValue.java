@@ -44,7 +44,9 @@ public enum PartValue {
     /** Foldback divider, the limit transistor's base to common. Left out unless the limit folds back. */
     FOLDBACK_LOWER("foldback_lower_Ohm", 1, 1e7, 2),
     /** Heat sink of the pass transistor to the air. May be left out: a designer's usual one is assumed then. */
-    HEAT_SINK("heat_sink_K_per_W", 0.01, 100, 25);
+    HEAT_SINK("heat_sink_K_per_W", 0.01, 100, 25),
+    /** Resistor that discharges the reservoir. Left out where there is none. */
+    RESERVOIR_BLEED("reservoir_bleed_Ohm", 1, 1e8, 10);
 
     private final String key;
     private final double lowDimensionless;
@@ -88,9 +90,14 @@ public enum PartValue {
         return tolerancePct;
     }
 
-    /** Whether it must be stated: a foldback divider and a driver are left out where there is none. */
+    /** Whether every supply has it and its profile must state it. */
     boolean always() {
-        return this != DRIVER_GAIN && this != HEAT_SINK && !ofFoldback();
+        return this != DRIVER_GAIN && !mayBeLeftOut() && !ofFoldback();
+    }
+
+    /** Whether a profile need not state it. */
+    boolean mayBeLeftOut() {
+        return this == HEAT_SINK || this == RESERVOIR_BLEED;
     }
 
     /** Whether only a limit that folds back has it. */

@@ -70,7 +70,7 @@ final class FilesPane implements ScreenPane {
         into.setAccessibleText("Save to file");
         state.setId("file-state");
         state.getStyleClass().add("strong");
-        problems();
+        listProblems();
         VBox.setVgrow(text, Priority.ALWAYS);
         HBox.setHgrow(into, Priority.ALWAYS);
         Label saveTo = new Label("Save to");
@@ -93,7 +93,7 @@ final class FilesPane implements ScreenPane {
         });
     }
 
-    private void problems() {
+    private void listProblems() {
         problems.setId("file-problems");
         problems.setAccessibleText("Problems of this text; Enter goes to the place");
         problems.setCellFactory(list -> new ProblemCell());

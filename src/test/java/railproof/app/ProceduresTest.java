@@ -250,6 +250,22 @@ class ProceduresTest {
         return sum / 1000;
     }
 
+    /** Its error transistor holds the base down: the output sags at once, and no step of the search is held. */
+    @Test
+    void aRailThatHoldsNoCurrentAtAllEndsTheSearchInOrder() throws Exception {
+        SimulatedRun.Done done = SimulatedRun.to("counter-5v", "load-sweep, current-limit")
+                .fault("error-transistor-short")
+                .run(data);
+
+        RunOutcome outcome = done.result().run().outcome();
+        assertEquals(RunOutcome.End.COMPLETED, outcome.end(), outcome::cause);
+        assertEquals(ExitStatus.UNIT_FAILED, done.result().status());
+        assertTrue(
+                done.result().run().events().stream()
+                        .anyMatch(event -> event.toString().contains("holds no current at all")),
+                "nothing is said of it");
+    }
+
     /** How many points each rail's section was said to have. */
     private static List<Integer> announced(SimulatedRun.Done done, Section section) {
         return done.result().run().events().stream()

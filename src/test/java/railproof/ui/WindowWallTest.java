@@ -97,11 +97,13 @@ class WindowWallTest {
         List<Path> runs = RunFolder.runs(data);
         assertEquals(4, runs.size(), "run folders");
         for (Path run : runs) {
-            RunData read = RunFolder.read(run);
-            assertEquals(
-                    RunOutcome.End.STOPPED, read.outcome().end(), read.outcome().cause());
-            assertEquals(SafeState.CONFIRMED, read.outcome().safeState());
+            isStoppedAndSafe(RunFolder.read(run));
         }
+    }
+
+    private static void isStoppedAndSafe(RunData run) {
+        assertEquals(RunOutcome.End.STOPPED, run.outcome().end(), run.outcome().cause());
+        assertEquals(SafeState.CONFIRMED, run.outcome().safeState());
     }
 
     @Test
