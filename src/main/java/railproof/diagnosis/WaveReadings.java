@@ -30,8 +30,7 @@ public final class WaveReadings {
     /**
      * Adds what a capture of the output says.
      *
-     * @param outputV output, V, oldest first
-     * @param noiseV noise of the channel on one sample, r.m.s., V
+     * @param output the output as captured
      */
     public static void output(Map<Feature, Measured> into, Condition at, Trace output, double lineHz) {
         double[] outputV = output.samplesV();
