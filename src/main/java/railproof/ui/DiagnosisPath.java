@@ -75,10 +75,15 @@ final class DiagnosisPath {
 
     DiagnosisPath() {
         path.getStyleClass().add("path");
+        // what a stage is read at is shown whole, whatever has to make room for it
+        path.setMinHeight(Region.USE_PREF_SIZE);
         stops.add(new Stop(
                 "output", "Output", Set.of(SupplyStage.OUTPUT), Set.of(ProbeNode.OUTPUT, ProbeNode.LOAD_TESTS)));
         stops.add(new Stop(
-                "pass", "Pass stage, limiter", Set.of(SupplyStage.PASS, SupplyStage.LIMITER), Set.of(ProbeNode.BASE)));
+                "pass",
+                "Pass stage, limiter",
+                Set.of(SupplyStage.PASS, SupplyStage.LIMITER),
+                Set.of(ProbeNode.BASE, ProbeNode.HEAT_SINK)));
         stops.add(new Stop(
                 "drive",
                 "Drive, reference",
