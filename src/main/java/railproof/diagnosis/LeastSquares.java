@@ -44,8 +44,8 @@ final class LeastSquares {
      *
      * @param at the unknowns
      * @param outputs of the model there
-     * @param misfit sum of squares, prior included
-     * @param dataMisfit the same without the prior
+     * @param misfitDimensionless sum of squares, prior included
+     * @param dataMisfitDimensionless the same without the prior
      * @param slopes of every output, by unknown
      * @param normal factor of the normal equations
      */
@@ -53,8 +53,8 @@ final class LeastSquares {
     record Minimum(
             double[] at,
             double[] outputs,
-            double misfit,
-            double dataMisfit,
+            double misfitDimensionless,
+            double dataMisfitDimensionless,
             double[][] slopes,
             Cholesky normal,
             double[] priorVariance) {
@@ -126,7 +126,7 @@ final class LeastSquares {
 
     private double rise(Minimum minimum, double[] along, double share) {
         double[] moved = moved(minimum.at(), along, share);
-        return misfit(moved, model.apply(moved)) - minimum.misfit();
+        return misfit(moved, model.apply(moved)) - minimum.misfitDimensionless();
     }
 
     private double[] descended(double[] start) {

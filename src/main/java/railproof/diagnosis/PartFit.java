@@ -175,11 +175,11 @@ public final class PartFit {
             told += best.u(j) < TOLD_RATIO * Math.sqrt(priorVariance[j]) ? 1 : 0;
         }
         int free = Math.max(1, count - told);
-        if (best.dataMisfit() > ChiSquare.rare(free)) {
+        if (best.dataMisfitDimensionless() > ChiSquare.rare(free)) {
             return Result.nothing(true);
         }
         // a fit worse than the uncertainties allow widens them (Birge ratio)
-        double birge = Math.sqrt(Math.max(1, best.dataMisfit() / free));
+        double birge = Math.sqrt(Math.max(1, best.dataMisfitDimensionless() / free));
         for (PartValue value : PartValue.values()) {
             int j = value.ordinal();
             double u = best.u(j) * birge;

@@ -20,14 +20,14 @@ final class Posterior {
     private final Dictionary dictionary;
     private final Priors priors;
     private final double[] bandLog;
-    private final double leastSquares;
+    private final double leastSquaresDimensionless;
     private final double[] probability = new double[Dictionary.FAULTS + 1];
 
-    private Posterior(Dictionary dictionary, Priors priors, double[] bandLog, double leastSquares) {
+    private Posterior(Dictionary dictionary, Priors priors, double[] bandLog, double leastSquaresDimensionless) {
         this.dictionary = dictionary;
         this.priors = priors;
         this.bandLog = bandLog;
-        this.leastSquares = leastSquares;
+        this.leastSquaresDimensionless = leastSquaresDimensionless;
         spread(dictionary, bandLog, probability);
     }
 
@@ -101,7 +101,7 @@ final class Posterior {
 
     /** How far the readings are from the nearest band: mean square of what is left, over that of one unit in a hundred. */
     double strangeness() {
-        return leastSquares;
+        return leastSquaresDimensionless;
     }
 
     /** How many times as probable the readings are with some faults, as they were expected, as in a sound unit. */

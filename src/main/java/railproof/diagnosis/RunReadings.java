@@ -142,10 +142,15 @@ public final class RunReadings {
                 .orElse(line.frequencyHz());
         run.waveforms().stream().filter(wave -> wave.id() == id).findFirst().ifPresent(wave -> {
             trace(wave, "output_V")
-                    .ifPresent(v -> WaveReadings.output(into, at, v, wave.rateHz(), lineHz, noiseV(Quantity.OUTPUT)));
+                    .ifPresent(v -> WaveReadings.output(
+                            into, at, new WaveReadings.Trace(v, wave.rateHz(), noiseV(Quantity.OUTPUT)), lineHz));
             trace(wave, "raw_V")
-                    .ifPresent(v ->
-                            WaveReadings.raw(into, at, v, rectifier(), wave.rateHz(), lineHz, noiseV(Quantity.RAW)));
+                    .ifPresent(v -> WaveReadings.raw(
+                            into,
+                            at,
+                            new WaveReadings.Trace(v, wave.rateHz(), noiseV(Quantity.RAW)),
+                            rectifier(),
+                            lineHz));
         });
     }
 

@@ -40,7 +40,7 @@ final class UnitModel {
     private double lastBaseV;
     private double lastReferenceV;
     private double lastTapV;
-    private double loopGain;
+    private double loopGainDimensionless;
 
     UnitModel(Circuit circuit, Rail rail, LineRating line) {
         this.circuit = circuit;
@@ -62,7 +62,7 @@ final class UnitModel {
         raise(0.5 * circuit.ratedA, circuit.ratedA, meanRawV);
         look(Condition.FULL_LOAD, 1, circuit.ratedA);
         double[] full = regulator.nodeV.clone();
-        loopGain = regulator.loopGain();
+        loopGainDimensionless = regulator.loopGain();
         loadTests(half, full);
         dynamics();
         restore(full);
@@ -76,7 +76,7 @@ final class UnitModel {
 
     /** Loop gain at full load, after {@link #readings}. */
     double loopGain() {
-        return loopGain;
+        return loopGainDimensionless;
     }
 
     private void restore(double[] nodeV) {

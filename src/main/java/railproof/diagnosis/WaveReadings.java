@@ -18,13 +18,25 @@ public final class WaveReadings {
     private WaveReadings() {}
 
     /**
+     * A capture of one node.
+     *
+     * @param samplesV its magnitude, V; not copied
+     * @param rateHz samples per second, Hz
+     * @param noiseV noise of one sample, V r.m.s.
+     */
+    @SuppressWarnings("ArrayRecordComponent") // read once, at once
+    public record Trace(double[] samplesV, double rateHz, double noiseV) {}
+
+    /**
      * Adds what a capture of the output says.
      *
      * @param outputV output, V, oldest first
      * @param noiseV noise of the channel on one sample, r.m.s., V
      */
-    public static void output(
-            Map<Feature, Measured> into, Condition at, double[] outputV, double rateHz, double lineHz, double noiseV) {
+    public static void output(Map<Feature, Measured> into, Condition at, Trace output, double lineHz) {
+        double[] outputV = output.samplesV();
+        double rateHz = output.rateHz();
+        double noiseV = output.noiseV();
         if (outputV.length < LEAST_CYCLES * rateHz / lineHz || rateHz < 12 * lineHz) {
             return;
         }
@@ -35,15 +47,12 @@ public final class WaveReadings {
         put(into, Sight.OUTPUT_FAST, at, without(spectrum.fastRmsV(), noiseV), 0.3 * noiseV);
     }
 
-    /** Adds what a capture of the reservoir says; {@code reservoirV} is its magnitude. */
+    /** Adds what a capture of the reservoir says. */
     public static void raw(
-            Map<Feature, Measured> into,
-            Condition at,
-            double[] reservoirV,
-            Reservoir.Rectifier rectifier,
-            double rateHz,
-            double lineHz,
-            double noiseV) {
+            Map<Feature, Measured> into, Condition at, Trace reservoir, Reservoir.Rectifier rectifier, double lineHz) {
+        double[] reservoirV = reservoir.samplesV();
+        double rateHz = reservoir.rateHz();
+        double noiseV = reservoir.noiseV();
         if (reservoirV.length < LEAST_CYCLES * rateHz / lineHz || rateHz < 40 * lineHz) {
             return;
         }

@@ -46,6 +46,7 @@ final class BurnInPane implements ScreenPane {
     private final VBox problems = new VBox();
     private final GridPane wall = new GridPane();
     private final Button add = Forms.button("add-unit", "Add a unit", () -> showForm(true));
+    private final Button toWall = Forms.button("to-wall", "To the wall", () -> showForm(false));
     private final List<BurnInTile> tiles = new ArrayList<>();
     private BurnInWork work = new BurnInWork();
     private final ScrollPane scroll;
@@ -74,9 +75,7 @@ final class BurnInPane implements ScreenPane {
                 .addAll(
                         grid,
                         problems,
-                        Forms.row(
-                                Forms.mainButton("burn-in-continue", "Continue  (Enter)", this::proceed),
-                                Forms.button("to-wall", "To the wall", () -> showForm(false))));
+                        Forms.row(Forms.mainButton("burn-in-continue", "Continue  (Enter)", this::proceed), toWall));
         wall.setId("wall");
         wall.getStyleClass().add("wall");
         scroll = Forms.scroll(wall);
@@ -99,6 +98,7 @@ final class BurnInPane implements ScreenPane {
     private void showForm(boolean shown) {
         formShown = shown || tiles.isEmpty();
         Forms.show(add, !formShown);
+        Forms.show(toWall, !tiles.isEmpty());
         // what is not shown leaves the screen: Enter would press its main button otherwise
         root.getChildren().setAll(top, formShown ? form : scroll);
         if (root.getScene() != null) {

@@ -92,7 +92,7 @@ final class BurnInTile {
         FlowPane buttons = new FlowPane(pause, stop, open, remove);
         buttons.getStyleClass().add("actions");
         box.getChildren()
-                .addAll(Forms.row(name, type, state), time, progress, readings, prompt, curves, remark, buttons);
+                .addAll(Forms.row(name, gap, state), type, time, progress, readings, prompt, curves, remark, buttons);
         pulse();
     }
 

@@ -70,23 +70,7 @@ final class FilesPane implements ScreenPane {
         into.setAccessibleText("Save to file");
         state.setId("file-state");
         state.getStyleClass().add("strong");
-        problems.setId("file-problems");
-        problems.setAccessibleText("Problems of this text; Enter goes to the place");
-        problems.setCellFactory(list -> new ProblemCell());
-        problems.setPrefHeight(150);
-        problems.setMinHeight(70);
-        problems.getSelectionModel().selectedItemProperty().addListener((at, before, now) -> {
-            if (now != null && problems.isFocused()) {
-                select(now);
-            }
-        });
-        problems.addEventFilter(KeyEvent.KEY_PRESSED, event -> {
-            if (event.getCode() == KeyCode.ENTER) {
-                goTo();
-                event.consume();
-            }
-        });
-        problems.setOnMouseClicked(event -> goTo());
+        listProblems();
         VBox.setVgrow(text, Priority.ALWAYS);
         HBox.setHgrow(into, Priority.ALWAYS);
         Label saveTo = new Label("Save to");
@@ -107,6 +91,26 @@ final class FilesPane implements ScreenPane {
                 event.consume();
             }
         });
+    }
+
+    private void listProblems() {
+        problems.setId("file-problems");
+        problems.setAccessibleText("Problems of this text; Enter goes to the place");
+        problems.setCellFactory(list -> new ProblemCell());
+        problems.setPrefHeight(150);
+        problems.setMinHeight(70);
+        problems.getSelectionModel().selectedItemProperty().addListener((at, before, now) -> {
+            if (now != null && problems.isFocused()) {
+                select(now);
+            }
+        });
+        problems.addEventFilter(KeyEvent.KEY_PRESSED, event -> {
+            if (event.getCode() == KeyCode.ENTER) {
+                goTo();
+                event.consume();
+            }
+        });
+        problems.setOnMouseClicked(event -> goTo());
     }
 
     private void names() {

@@ -79,14 +79,13 @@ final class Header {
     }
 
     /** Shows which screen is there. */
-    void at(Place place, ScreenPane screen) {
+    void at(Place place) {
         ways.forEach((each, way) -> {
             way.getStyleClass().remove("way-here");
             if (each == place) {
                 way.getStyleClass().add("way-here");
             }
         });
-        subject.setText(screen.subject());
     }
 
     /** Marks what is shown, or under way, as of no real unit. */

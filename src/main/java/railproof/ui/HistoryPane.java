@@ -56,7 +56,7 @@ final class HistoryPane implements ScreenPane {
         this.steps = steps;
         root.getStyleClass().add("form");
         unit.setId("history-unit");
-        unit.setPromptText("serial number, scanned or typed");
+        unit.setPromptText("serial number");
         unit.textProperty().addListener((at, before, now) -> typing.playFromStart());
         unit.setOnAction(event -> search());
         typing.setOnFinished(event -> search());

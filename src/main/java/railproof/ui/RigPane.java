@@ -101,7 +101,7 @@ final class RigPane implements ScreenPane {
     private VBox calibration() {
         channel.setId("channel");
         reference.setId("reference");
-        reference.setPromptText("meter and its serial number");
+        reference.setPromptText("with serial no.");
         referenceU.setId("reference-u");
         referenceU.setPromptText("0.003 % + 0.0002");
         months.setId("months");

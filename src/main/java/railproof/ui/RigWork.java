@@ -7,6 +7,9 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import railproof.app.Calibrator;
 import railproof.app.ExitStatus;
+import railproof.base.BadFileException;
+import railproof.record.RecordException;
+import railproof.wire.LinkException;
 
 /**
  * A look over the rig, or a calibration: both switch everything off first and nothing on. Runs on a thread of its own
@@ -35,7 +38,8 @@ final class RigWork implements BenchWork, Calibrator {
          * @param operator who is asked, and shown what happens
          * @return what it came to
          */
-        ExitStatus run(Calibrator operator) throws Exception;
+        ExitStatus run(Calibrator operator)
+                throws BadFileException, LinkException, RecordException, InterruptedException;
     }
 
     RigWork(String words, boolean simulated, Task task) {

@@ -31,7 +31,7 @@ final class RunPane implements ScreenPane {
     private final ProgressBar progress = new ProgressBar(0);
     private final Label remarks = new Label();
     private final VBox prompt = new VBox();
-    private final Label promptWords = new Label();
+    private final Label promptWords = Forms.words("");
     private final TextField answer = new TextField();
 
     RunPane(RunSession session) {
@@ -77,8 +77,9 @@ final class RunPane implements ScreenPane {
 
     private void prompt(Consumer<String> onAnswer) {
         prompt.getStyleClass().add("prompt");
+        // a question is shown whole, whatever has to make room for it
+        prompt.setMinHeight(javafx.scene.layout.Region.USE_PREF_SIZE);
         promptWords.setId("prompt");
-        promptWords.setWrapText(true);
         promptWords.getStyleClass().add("prompt-words");
         answer.setId("answer");
         answer.setAccessibleText("Answer");

@@ -157,15 +157,20 @@ final class Shell implements Window {
             }
         }
         screen().pulse();
+        above();
+        if (alarms.change() != shownAlarms) {
+            shownAlarms = alarms.change();
+            header.alarms(alarms.open(), bell.deaf());
+        }
+    }
+
+    /** What stands above every screen. */
+    private void above() {
         if (!closing) {
             header.subject(screen().subject());
         }
         header.wants(wants());
         header.simulated(screen().simulated() || (work != null && work.simulated()));
-        if (alarms.change() != shownAlarms) {
-            shownAlarms = alarms.change();
-            header.alarms(alarms.open(), bell.deaf());
-        }
     }
 
     /** What goes on or asks elsewhere, said on every other screen. */
@@ -281,13 +286,14 @@ final class Shell implements Window {
 
     private void show() {
         ScreenPane next = screen();
-        header.at(here, next);
+        header.at(here);
         next.entered();
         VBox holder = new VBox(next.root());
         VBox.setVgrow(next.root(), Priority.ALWAYS);
         holder.getStyleClass().add("screen");
         frame.setCenter(holder);
         next.pulse();
+        above();
         // what lies in a scroll pane can take the focus only once the pane has its skin
         frame.applyCss();
         frame.layout();

@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Optional;
 import railproof.app.RunRequest;
 import railproof.base.BadFileException;
+import railproof.profile.Profile;
 import railproof.run.RunOutcome;
 
 /** A test from the serial number to the verdict. Thread: JavaFX application thread. */
@@ -19,7 +20,11 @@ final class TestFlow {
 
     /** Where it begins. */
     void start() {
-        window.put(Place.TEST, new StartPane(window.settings(), this::checklist));
+        window.put(Place.TEST, new StartPane(window.settings(), this::checklist, this::meterOnly));
+    }
+
+    private void meterOnly(Profile type) {
+        window.put(Place.TEST, new DiagnosisPane(type, window, this::start));
     }
 
     private void checklist(RunRequest request) {

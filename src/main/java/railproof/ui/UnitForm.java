@@ -160,13 +160,8 @@ final class UnitForm {
         if (serial.getText().isBlank()) {
             found.add(new Problem("serial number", 0, 0, "", "is empty; scan or type it"));
         }
-        Optional<ProfileFile> profileFile = Optional.empty();
+        Optional<ProfileFile> profileFile = profile(found);
         Optional<RigFile> rigFile = Optional.empty();
-        try {
-            profileFile = profile();
-        } catch (BadFileException e) {
-            found.addAll(e.problems());
-        }
         try {
             rigFile = Optional.of(NamedFiles.rig(text(rig)));
         } catch (BadFileException e) {
@@ -182,17 +177,28 @@ final class UnitForm {
                 : Optional.empty();
     }
 
-    private Optional<ProfileFile> profile() throws BadFileException {
+    /**
+     * The profile alone.
+     *
+     * @param problems takes everything that is wrong with it
+     */
+    Optional<ProfileFile> profile(List<Problem> problems) {
         String name = text(profile);
         if (name.isEmpty()) {
-            throw new BadFileException(List.of(new Problem(
+            problems.add(new Problem(
                     "profile",
                     0,
                     0,
                     "",
-                    "is empty; choose one: " + String.join(", ", BuiltInFiles.profileNames()) + ", or a file")));
+                    "is empty; choose one: " + String.join(", ", BuiltInFiles.profileNames()) + ", or a file"));
+            return Optional.empty();
         }
-        return Optional.of(NamedFiles.profile(name));
+        try {
+            return Optional.of(NamedFiles.profile(name));
+        } catch (BadFileException e) {
+            problems.addAll(e.problems());
+            return Optional.empty();
+        }
     }
 
     private RunRequest request(ProfileFile profileFile, RigFile rigFile, Stage stage) {

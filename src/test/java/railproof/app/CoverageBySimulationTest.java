@@ -44,7 +44,6 @@ import railproof.run.Stage;
  * way at 2,000 rigs. Every judged quantity is here but the time under load, which the clock counts and nobody measures.
  */
 @Tag("slow")
-@Tag("onrequest")
 class CoverageBySimulationTest {
     private static final System.Logger LOG = System.getLogger(CoverageBySimulationTest.class.getName());
     /** Fewer only while working on it: the count scatters more then. */

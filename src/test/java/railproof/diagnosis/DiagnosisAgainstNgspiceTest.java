@@ -26,11 +26,9 @@ import railproof.profile.UnitPart;
 /**
  * Diagnosis of units made by ngspice: every fault of the catalogue, every part within its tolerance, the bench's errors
  * and noise, random severity; and sound units. The seed was used for nothing else: the model was tuned on other seeds.
- * Priors are even, as the population is. {@code .ci/run} starts it by its name. Tables go to
- * {@code target/diagnosis-against-ngspice.txt}.
+ * Priors are even, as the population is. Tables go to {@code target/diagnosis-against-ngspice.txt}.
  */
 @Tag("ngspice")
-@Tag("onrequest")
 final class DiagnosisAgainstNgspiceTest {
     private static final System.Logger LOG = System.getLogger(DiagnosisAgainstNgspiceTest.class.getName());
     private static final long SEED = 2_026_112_521L;

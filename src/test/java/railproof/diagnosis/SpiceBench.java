@@ -188,8 +188,9 @@ final class SpiceBench {
         put(into, Sight.SENSE_TAP, at, window.mean(seen[4]), 5e-3);
         put(into, Sight.OUTPUT_RIPPLE, at, peakToPeak(seen[1], window, OUT_NOISE_V), 3e-4);
         put(into, Sight.RAW_RIPPLE, at, peakToPeak(seen[0], window, IN_NOISE_V), 1e-3);
-        WaveReadings.output(into, at, seen[1], RATE_HZ, LINE_HZ, OUT_NOISE_V);
-        WaveReadings.raw(into, at, seen[0], Reservoir.Rectifier.FULL_WAVE, RATE_HZ, LINE_HZ, IN_NOISE_V);
+        WaveReadings.output(into, at, new WaveReadings.Trace(seen[1], RATE_HZ, OUT_NOISE_V), LINE_HZ);
+        WaveReadings.raw(
+                into, at, new WaveReadings.Trace(seen[0], RATE_HZ, IN_NOISE_V), Reservoir.Rectifier.FULL_WAVE, LINE_HZ);
     }
 
     private static double peakToPeak(double[] v, Cycles window, double noiseV) {

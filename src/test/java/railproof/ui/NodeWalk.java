@@ -52,12 +52,10 @@ final class NodeWalk {
                     || node instanceof ListView
                     || node instanceof ProgressBar;
             // what a control is built of is read with it
-            boolean part = node.getId() == null
-                    && node.getStyleClass().stream()
-                            .anyMatch(style -> style.endsWith("-button")
-                                    && (style.startsWith("arrow")
-                                            || style.startsWith("increment")
-                                            || style.startsWith("decrement")));
+            // what a control is built of is read with it; a box's list has the id JavaFX gives it
+            boolean part = "list-view".equals(node.getId())
+                    || node.getStyleClass().stream()
+                            .anyMatch(style -> style.matches("(arrow|increment|decrement)-button"));
             if (control && !part && !named(node)) {
                 nameless.add(node.getClass().getSimpleName() + " #" + node.getId());
             }

@@ -5,8 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Tag;
@@ -15,6 +17,7 @@ import org.junit.jupiter.api.io.TempDir;
 import railproof.app.BenchAccess;
 import railproof.app.Benches;
 import railproof.app.ExitStatus;
+import railproof.base.Clock;
 import railproof.record.RunFolder;
 import railproof.rig.file.BuiltInFiles;
 import railproof.run.RunOutcome;
@@ -83,6 +86,27 @@ class WindowBenchTroubleTest {
         assertTrue(outcome.cause().contains("load-1"), outcome.cause());
     }
 
+    /** A simulated bench's clock that can be told to take its time. */
+    private record SlowClock(Clock clock, AtomicBoolean slow) implements Clock {
+        @Override
+        public long nowNs() {
+            return clock.nowNs();
+        }
+
+        @Override
+        public Instant wallTime() {
+            return clock.wallTime();
+        }
+
+        @Override
+        public void sleepNs(long durationNs) throws InterruptedException {
+            if (slow.get()) {
+                TimeUnit.MILLISECONDS.sleep(5);
+            }
+            clock.sleepNs(durationNs);
+        }
+    }
+
     @Test
     void aQuestionNobodyAnswersIsShownEverywhereAndEndsTheRunSafely() throws Exception {
         Path rig = data.resolveSibling(data.getFileName() + "-hand-turned.toml");
@@ -102,17 +126,29 @@ class WindowBenchTroubleTest {
                                 max_V = 140
                                 frequency_Hz = 60
                                 band_pct = 1
-                                settle_ms = 400""")
-                        .replaceFirst("pace_ratio = 0 ", "pace_ratio = 30 "));
-        try (WindowBench window =
-                new WindowBench(new WindowSettings(rig.toString(), data, "test", Optional.empty()), 1280, 800)) {
+                                settle_ms = 400"""));
+        AtomicBoolean slow = new AtomicBoolean();
+        Shell.BenchSource benches = request -> {
+            BenchAccess whole = Benches.open(request);
+            return new BenchAccess(
+                    new SlowClock(whole.clock(), slow), whole.links(), whole.simulated(), whole.simulatedUnit());
+        };
+        try (WindowBench window = new WindowBench(
+                new WindowSettings(rig.toString(), data, "test", Optional.empty()), benches, 1280, 800)) {
             toTheRun(window, "LC-2107", "counter-5v");
-            window.untilSays("prompt", "Line: ");
+            window.until("the line is to be turned", () -> {
+                boolean asked = window.lookup("prompt") instanceof javafx.scene.control.Label prompt
+                        && prompt.getText().startsWith("Line: ");
+                // from here on the bench's five minutes of patience take as long as the test needs
+                slow.compareAndSet(false, asked);
+                return asked;
+            });
             window.focused("answer");
             window.picture("trouble-prompt");
             window.key(KeyCode.F7);
             window.untilSays("wants", "ASKS FOR YOU");
             window.picture("trouble-prompt-elsewhere");
+            slow.set(false);
             window.key(KeyCode.F2);
             window.untilShown("verdict");
             assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));

@@ -133,11 +133,11 @@ class WindowPicturesTest {
         for (String unit : List.of("LC-0301", "LC-0302")) {
             window.focused("serial");
             window.choose("profile", "counter-3rail");
-            window.type(unit);
             WindowBench.onFx(() -> {
-                ((javafx.scene.control.CheckBox) window.lookup("real-time")).setSelected(true);
+                ((javafx.scene.control.TextField) window.lookup("hours")).setText("168");
                 return true;
             });
+            window.type(unit);
             window.key(KeyCode.ENTER);
             window.untilShown("start");
             window.tickEverything();
