@@ -27,12 +27,7 @@ public final class WaveReadings {
     @SuppressWarnings("ArrayRecordComponent") // read once, at once
     public record Trace(double[] samplesV, double rateHz, double noiseV) {}
 
-    /**
-     * Adds what a capture of the output says.
-     *
-     * @param outputV output, V, oldest first
-     * @param noiseV noise of the channel on one sample, r.m.s., V
-     */
+    /** Adds what a capture of the output says. */
     public static void output(Map<Feature, Measured> into, Condition at, Trace output, double lineHz) {
         double[] outputV = output.samplesV();
         double rateHz = output.rateHz();
