@@ -1,6 +1,5 @@
 package railproof.cli;
 
-import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -37,12 +36,8 @@ final class ArchiveCommand implements Callable<Integer> {
                     + " the runs of other benches stay")
     private boolean rebuild;
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     ArchiveCommand(Screen screen) {
         this.screen = screen;
@@ -50,7 +45,7 @@ final class ArchiveCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws BadFileException, ArchiveException, RecordException {
-        Archiving archiving = archive.archiving(Optional.empty(), data);
+        Archiving archiving = archive.archiving(Optional.empty(), data.directory());
         if (rebuild) {
             screen.say(archiving.rebuild() + " runs read again.");
         }

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
@@ -38,12 +39,8 @@ final class CompareCommand implements Callable<Integer> {
     @Parameters(index = "1", paramLabel = "AFTER", description = "run folder, or its name in the data directory")
     private String after = "";
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(
             names = "--page",
@@ -60,8 +57,8 @@ final class CompareCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws BadFileException, RecordException {
-        RunData first = RunFolder.read(Inputs.run(before, data));
-        RunData second = RunFolder.read(Inputs.run(after, data));
+        RunData first = RunFolder.read(Inputs.run(before, data.directory()));
+        RunData second = RunFolder.read(Inputs.run(after, data.directory()));
         ProfileFile profile = ProfileFile.parse(
                 second.header().profile().name(), second.header().profile().text());
         Judgement firstJudgement =

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -94,12 +95,8 @@ final class DiagnoseCommand implements Callable<Integer> {
                     "keep in the run folder which part it was; later diagnoses of this type of supply learn from it")
     private Optional<String> confirm = Optional.empty();
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--json", description = "print the result as JSON")
     private boolean json;
@@ -119,7 +116,8 @@ final class DiagnoseCommand implements Callable<Integer> {
         if (confirm.isPresent() && run.isEmpty()) {
             throw new ParameterException(spec.commandLine(), "--confirm needs RUN: the word is kept in its folder");
         }
-        Optional<Path> folder = run.isPresent() ? Optional.of(Inputs.run(run.get(), data)) : Optional.empty();
+        Optional<Path> folder =
+                run.isPresent() ? Optional.of(Inputs.run(run.get(), data.directory())) : Optional.empty();
         Optional<RunData> archived = folder.isPresent() ? Optional.of(RunFolder.read(folder.get())) : Optional.empty();
         Profile type = type(archived).profile();
         if (confirm.isPresent() && folder.isPresent() && archived.isPresent()) {
@@ -127,11 +125,11 @@ final class DiagnoseCommand implements Callable<Integer> {
         }
         Map<Rail, Readings> read = read(archived, type);
         boolean ask = guided || (run.isEmpty() && readings.isEmpty());
-        Priors priors = Priors.of(type.faultWeights(), Repairs.confirmed(data, type.id()));
+        Priors priors = Priors.of(type.faultWeights(), Repairs.confirmed(data.directory(), type.id()));
         Map<Rail, DiagnosisJson.OfRail> results = new LinkedHashMap<>();
         for (Rail each : rails(type, read, ask)) {
             Dictionary dictionary = DictionaryFile.of(
-                    data,
+                    data.directory(),
                     each,
                     type.line(),
                     () -> screen.say(

@@ -1,6 +1,5 @@
 package railproof.cli;
 
-import java.nio.file.Path;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -92,12 +91,8 @@ final class HistoryCommand implements Callable<Integer> {
     @Option(names = "--json", description = "print as JSON")
     private boolean json;
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     HistoryCommand(Screen screen) {
         this.screen = screen;
@@ -106,7 +101,7 @@ final class HistoryCommand implements Callable<Integer> {
     @Override
     public Integer call() throws BadFileException, ArchiveException, RecordException {
         RunFilter filter = filter();
-        Archiving archiving = archive.archiving(Optional.empty(), data);
+        Archiving archiving = archive.archiving(Optional.empty(), data.directory());
         try (Archive open = archiving.open()) {
             archiving.troubles().forEach(screen::say);
             if (statistics) {

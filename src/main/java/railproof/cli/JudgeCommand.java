@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
@@ -44,12 +45,8 @@ final class JudgeCommand implements Callable<Integer> {
             description = "other profile: a file, or the name of one that comes with the program")
     private Optional<String> profile = Optional.empty();
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--budget", description = "also print the uncertainty budget of every judged value")
     private boolean budget;
@@ -63,7 +60,7 @@ final class JudgeCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws BadFileException, RecordException {
-        Path folder = Inputs.run(run, data);
+        Path folder = Inputs.run(run, data.directory());
         RunData archived = RunFolder.read(folder);
         ProfileFile against = profile.isPresent()
                 ? Inputs.profile(profile.get())

@@ -1,16 +1,13 @@
 package railproof.cli;
 
 import java.nio.file.Path;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** What every command that makes a run can be told. */
 final class RunOptions {
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who runs it")
     private String operator = "";
@@ -22,7 +19,7 @@ final class RunOptions {
     private boolean realTime;
 
     Path data() {
-        return data;
+        return data.directory();
     }
 
     String operator() {

@@ -68,12 +68,8 @@ final class SignOffCommand implements Callable<Integer> {
             description = "an exercise on a simulated run, marked as such everywhere; its bench need not be calibrated")
     private boolean training;
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--json", description = "print the result as JSON")
     private boolean json;
@@ -84,8 +80,9 @@ final class SignOffCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws BadFileException, RecordException {
-        Path folder = Inputs.run(run, data);
-        Optional<Path> beside = before.isPresent() ? Optional.of(Inputs.run(before.get(), data)) : Optional.empty();
+        Path folder = Inputs.run(run, data.directory());
+        Optional<Path> beside =
+                before.isPresent() ? Optional.of(Inputs.run(before.get(), data.directory())) : Optional.empty();
         SignOff asked =
                 new SignOff(operator, checked, SystemClock.INSTANCE.wallTime(), reason, training, Verdict.NOT_JUDGED);
         SignOffService.Result result = SignOffService.signOff(folder, asked, beside);
@@ -99,7 +96,9 @@ final class SignOffCommand implements Callable<Integer> {
             result.refusals().forEach(refusal -> screen.print("  " + refusal));
         }
         if (result.refusals().isEmpty()) {
-            archive.archiving(Optional.empty(), data).changed(folder).forEach(screen::say);
+            archive.archiving(Optional.empty(), data.directory())
+                    .changed(folder)
+                    .forEach(screen::say);
         }
         return (result.refusals().isEmpty() ? ExitStatus.PASSED : ExitStatus.NOT_JUDGED).code();
     }

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import railproof.app.ExitStatus;
@@ -46,12 +47,8 @@ final class VerifyCommand implements Callable<Integer> {
     @Parameters(paramLabel = "RUN|FILE|DIR", description = "run folder or its name, a file, or a data directory")
     private String what = "";
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--seal", paramLabel = "FILE", description = "check the file against this seal")
     private Optional<Path> seal = Optional.empty();
@@ -85,7 +82,7 @@ final class VerifyCommand implements Callable<Integer> {
             Path folder = path.toAbsolutePath().getParent();
             Verification found = folder != null && RunFolder.isRun(folder) && seal.isEmpty()
                     ? Verifier.run(folder, keys)
-                    : StrayFile.check(path, seal, data, keys);
+                    : StrayFile.check(path, seal, data.directory(), keys);
             return Map.of(path.toString(), found);
         }
         if (Files.isDirectory(path) && !RunFolder.isRun(path)) {
@@ -97,7 +94,7 @@ final class VerifyCommand implements Callable<Integer> {
                 return all;
             }
         }
-        Path run = Inputs.run(what, data);
+        Path run = Inputs.run(what, data.directory());
         return Map.of(String.valueOf(run.getFileName()), Verifier.run(run, keys));
     }
 

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -26,12 +27,8 @@ final class WindowCommand implements Callable<Integer> {
             description = "rig file, or the name of one that comes with the program; default: ${DEFAULT-VALUE}")
     private String rig = "simulated-bench";
 
-    @Option(
-            names = "--data",
-            paramLabel = "DIR",
-            defaultValue = "railproof-data",
-            description = "where run folders are kept; default: ${DEFAULT-VALUE}")
-    private Path data = Path.of("railproof-data");
+    @Mixin
+    private DataOption data = new DataOption();
 
     @Option(names = "--operator", paramLabel = "NAME", defaultValue = "", description = "who stands at the bench")
     private String operator = "";
@@ -48,6 +45,6 @@ final class WindowCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws InterruptedException {
-        return opener.open(rig, data, operator, file).code();
+        return opener.open(rig, data.directory(), operator, file).code();
     }
 }
