@@ -1,6 +1,7 @@
 package railproof.profile;
 
 import java.util.EnumMap;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import railproof.profile.PartList.Toleranced;
@@ -24,6 +25,16 @@ final class PartListReader {
             if ((value.ofFoldback() && shape != LimitShape.FOLDBACK)
                     || (value == PartValue.DRIVER_GAIN && !driver)
                     || (value.mayBeLeftOut() && !section.has(value.key()))) {
+                continue;
+            }
+            if (value == PartValue.DRIVER_GAIN && !section.has(value.key())) {
+                section.problem(
+                        value.key(),
+                        String.format(
+                                Locale.ROOT,
+                                "is missing; it must be a number from %.0f to %.0f, or pass_stage must be \"single\"",
+                                value.low(),
+                                value.high()));
                 continue;
             }
             double nominal = section.number(value.key(), value.low(), value.high());
