@@ -52,7 +52,7 @@ import railproof.wire.serial.SerialSettings;
 @Tag("bench")
 class AbortLatencyBenchTest {
     private static final int WARM_UP = 15;
-    private static final int TRIALS = 60;
+    private static final int TRIALS = Integer.getInteger("railproof.trials", 60);
     private static final int EVENT = 0x0080;
     private static final int TRIPPED = 2;
 
