@@ -62,6 +62,7 @@ final class ChecklistPane implements ScreenPane {
         start.setOnAction(event -> onStart.run());
         start.setDefaultButton(true);
         Button back = new Button("Back");
+        back.setId("checklist-back");
         back.setOnAction(event -> onBack.run());
         HBox buttons = new HBox(start, back);
         buttons.getStyleClass().add("row");

@@ -10,6 +10,7 @@ import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
 import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.BorderPane;
@@ -119,6 +120,10 @@ final class Shell implements Window {
             event.consume();
         } else if (way.isPresent()) {
             go(way.get());
+            event.consume();
+        } else if (code == KeyCode.DOWN && focused() instanceof ComboBox<?> box && !box.isShowing()) {
+            // by itself it would take the next entry unseen, or do nothing where names can be typed
+            box.show();
             event.consume();
         } else if (code == KeyCode.ENTER && focused() instanceof Button button) {
             // Enter presses the button that has the keyboard, not another one

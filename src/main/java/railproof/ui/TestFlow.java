@@ -12,6 +12,8 @@ import railproof.run.RunOutcome;
 final class TestFlow {
     private final Window window;
     private final NextSteps steps;
+    /** As it was filled in last, for whoever goes back to it. */
+    private Optional<StartPane> form = Optional.empty();
 
     TestFlow(Window window, NextSteps steps) {
         this.window = window;
@@ -20,15 +22,21 @@ final class TestFlow {
 
     /** Where it begins. */
     void start() {
-        window.put(Place.TEST, new StartPane(window.settings(), this::checklist, this::meterOnly));
+        StartPane empty = new StartPane(window.settings(), this::checklist, this::meterOnly);
+        form = Optional.of(empty);
+        window.put(Place.TEST, empty);
+    }
+
+    private void back() {
+        form.ifPresentOrElse(filled -> window.put(Place.TEST, filled), this::start);
     }
 
     private void meterOnly(Profile type) {
-        window.put(Place.TEST, new DiagnosisPane(type, window, this::start));
+        window.put(Place.TEST, new DiagnosisPane(type, window, this::back));
     }
 
     private void checklist(RunRequest request) {
-        window.put(Place.TEST, new ChecklistPane(request, () -> begin(request), this::start));
+        window.put(Place.TEST, new ChecklistPane(request, () -> begin(request), this::back));
     }
 
     private void begin(RunRequest request) {

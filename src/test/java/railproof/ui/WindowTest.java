@@ -6,7 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.TableView;
+import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -48,6 +50,33 @@ class WindowTest {
         List<Path> runs = RunFolder.runs(data);
         assertEquals(1, runs.size(), "run folders");
         return RunFolder.read(runs.get(0));
+    }
+
+    @Test
+    void downOpensTheListAndTheWayBackKeepsWhatWasFilledIn() throws Exception {
+        try (WindowBench window = window(1024, 768)) {
+            window.focused("serial");
+            window.type("LC-2107");
+            window.key(KeyCode.ENTER);
+            window.focused("profile");
+            ComboBox<?> profile = (ComboBox<?>) window.node("profile");
+            window.key(KeyCode.DOWN);
+            window.until("the list is open", profile::isShowing);
+            window.key(KeyCode.DOWN);
+            window.key(KeyCode.ENTER);
+            window.until(
+                    "a profile is taken",
+                    () -> !profile.isShowing() && !profile.getEditor().getText().isEmpty());
+            String chosen = profile.getEditor().getText();
+            window.key(KeyCode.ENTER);
+            window.untilShown("start");
+            window.press("checklist-back");
+            window.untilShown("serial");
+
+            assertEquals("LC-2107", ((TextField) window.node("serial")).getText());
+            assertEquals(
+                    chosen, ((ComboBox<?>) window.node("profile")).getEditor().getText());
+        }
     }
 
     @Test
