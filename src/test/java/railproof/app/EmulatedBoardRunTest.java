@@ -39,6 +39,12 @@ import railproof.sim.SimulatedBench;
 @Tag("qemu")
 @Timeout(value = 20, unit = TimeUnit.MINUTES)
 class EmulatedBoardRunTest {
+    /**
+     * A unit that falls out of regulation in every trough has its knee wherever in the line's cycle a level of the search
+     * begins to be held, and the two runs are not at the same phase: seen was 0.8 %. Verdicts have to agree all the same.
+     */
+    private static final double KNEE_RATIO = 0.015;
+
     private static final Instant EPOCH = Instant.parse("2026-01-05T08:00:00Z");
 
     @ParameterizedTest
@@ -67,7 +73,7 @@ class EmulatedBoardRunTest {
         assertTrue(scans > 100_000, "the converter gave " + scans + " scans only");
         assertEquals(status, simulated.status());
         assertEquals(status, emulated.status());
-        compare(checks(simulated), checks(emulated));
+        compare(checks(simulated), checks(emulated), status == ExitStatus.PASSED ? 0 : KNEE_RATIO);
         assertEquals(planned(simulated), planned(emulated));
         assertEquals(sections(simulated), sections(emulated));
         System.out.printf(
@@ -79,7 +85,7 @@ class EmulatedBoardRunTest {
                 emulated.run().points().get(emulated.run().points().size() - 1).elapsedS());
     }
 
-    private static void compare(List<Check> simulated, List<Check> emulated) {
+    private static void compare(List<Check> simulated, List<Check> emulated, double kneeRatio) {
         assertEquals(
                 simulated.stream().map(c -> c.rail() + " " + c.id()).toList(),
                 emulated.stream().map(c -> c.rail() + " " + c.id()).toList());
@@ -95,7 +101,8 @@ class EmulatedBoardRunTest {
                 // the
                 // other's expanded uncertainty; the added part in a thousand is for rounding where there is none
                 double reach = Math.max(one.expandedU(), other.expandedU())
-                        + 1e-3 * Math.abs(a.get().value());
+                        + 1e-3 * Math.abs(a.get().value())
+                        + (ofTheKnee(one) ? kneeRatio * Math.abs(a.get().value()) : 0);
                 assertEquals(a.get().value(), b.get().value(), reach, () -> one + "\n" + other);
             }
         }
@@ -115,6 +122,10 @@ class EmulatedBoardRunTest {
 
     private static Set<Section> sections(RunResult result) {
         return result.run().points().stream().map(Point::section).collect(Collectors.toSet());
+    }
+
+    private static boolean ofTheKnee(Check check) {
+        return check.id().equals("current-limit") || check.id().equals("limit-shape");
     }
 
     private static List<Check> checks(RunResult result) {
