@@ -113,7 +113,8 @@ final class TransientReadings {
         }
         // between two samples, and later by what a sine needs to leave 2 % of its peak
         double phaseU = lineHz / waveform.rateHz() / Math.sqrt(12) + 0.02 / (2 * Math.PI) / Math.sqrt(3);
-        LineEdge.offPhaseCycles(column(waveform, Quantity.LINE), off.get().index(), waveform.rateHz(), lineHz)
+        off.get()
+                .phaseCycles(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz)
                 .ifPresent(cycles -> readings.put(Quantity.LINE_PHASE, Measured.of(cycles, phaseU, Unit.RATIO)));
         double levelV = bandV().low();
         HoldUp holdUp = HoldUp.of(outputV, waveform.rateHz(), off.get().index(), levelV, levelU(levelV));

@@ -76,20 +76,19 @@ public record LineEdge(int index, double atS, double halfWidthS) {
     }
 
     /**
-     * The phase at which the line went off.
+     * The phase of this edge, of a line going off.
      *
-     * @param lineV line voltage, V
-     * @param offIndex first sample without line, as {@link #off} found it
+     * @param lineV line voltage, V; the samples in which {@link #off} found it
      * @param rateHz samples per second, Hz
      * @param lineHz line frequency, Hz
      * @return cycles since the rising zero before, 0 up to 1; empty if the record holds no whole cycle before
      */
-    public static OptionalDouble offPhaseCycles(double[] lineV, int offIndex, double rateHz, double lineHz) {
+    public OptionalDouble phaseCycles(double[] lineV, double rateHz, double lineHz) {
         // the line's last sample may be noise: its sign says nothing
-        for (int i = offIndex - 1; i > 0; i--) {
+        for (int i = index - 1; i > 0; i--) {
             if (lineV[i - 1] < 0 && lineV[i] >= 0) {
                 double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
-                double cycles = (offIndex - zero) / rateHz * lineHz;
+                double cycles = (index - zero) / rateHz * lineHz;
                 return OptionalDouble.of(cycles - Math.floor(cycles));
             }
         }

@@ -165,6 +165,18 @@ final class WindowBench implements AutoCloseable {
         });
     }
 
+    /** Fills in a unit, goes through the checklist, and waits for what follows it. */
+    void begin(String serial, String profile, String shown) throws Exception {
+        focused("serial");
+        choose("profile", profile);
+        type(serial);
+        key(KeyCode.ENTER);
+        untilShown("start");
+        tickEverything();
+        key(KeyCode.ENTER);
+        untilShown(shown);
+    }
+
     /** Ticks a checklist with the space bar, down to what comes after it. */
     void tickEverything() throws Exception {
         for (int i = 0; i < MOST_TABS && !focusedOn("start") && !focusedOn("second-step"); i++) {

@@ -30,17 +30,6 @@ class WindowBenchTroubleTest {
     @TempDir
     private Path data = Path.of("");
 
-    private static void toTheRun(WindowBench window, String serial, String profile) throws Exception {
-        window.focused("serial");
-        window.choose("profile", profile);
-        window.type(serial);
-        window.key(KeyCode.ENTER);
-        window.untilShown("start");
-        window.tickEverything();
-        window.key(KeyCode.ENTER);
-        window.untilShown("now");
-    }
-
     private RunOutcome onlyOutcome() throws Exception {
         List<Path> runs = RunFolder.runs(data);
         assertEquals(1, runs.size(), "run folders");
@@ -64,7 +53,7 @@ class WindowBenchTroubleTest {
         };
         try (WindowBench window = new WindowBench(
                 new WindowSettings("simulated-bench", data, "test", Optional.empty()), benches, 1024, 768)) {
-            toTheRun(window, "LC-2107", "counter-5v");
+            window.begin("LC-2107", "counter-5v", "now");
             window.untilSays("load-state", "LOAD ON");
             // seen from another screen, the run goes on and the stop stays
             window.key(KeyCode.F4);
@@ -135,7 +124,7 @@ class WindowBenchTroubleTest {
         };
         try (WindowBench window = new WindowBench(
                 new WindowSettings(rig.toString(), data, "test", Optional.empty()), benches, 1280, 800)) {
-            toTheRun(window, "LC-2107", "counter-5v");
+            window.begin("LC-2107", "counter-5v", "now");
             window.until("the line is to be turned", () -> {
                 boolean asked = window.lookup("prompt") instanceof javafx.scene.control.Label prompt
                         && prompt.getText().startsWith("Line: ");

@@ -26,17 +26,6 @@ class WindowWallTest {
         return new WindowBench(new WindowSettings("simulated-bench", data, "test", Optional.empty()), 1600, 1000);
     }
 
-    private static void add(WindowBench window, String serial, String profile) throws Exception {
-        window.focused("serial");
-        window.choose("profile", profile);
-        window.type(serial);
-        window.key(KeyCode.ENTER);
-        window.untilShown("start");
-        window.tickEverything();
-        window.key(KeyCode.ENTER);
-        window.untilShown("wall");
-    }
-
     @Test
     void fourUnitsAtOnceAndStoppingOneTouchesNoOther() throws Exception {
         List<String> units = List.of("LC-2107", "TM-0417", "LC-0512", "TM-0601");
@@ -49,7 +38,7 @@ class WindowWallTest {
             window.type("168");
             window.tabTo("serial");
             for (int i = 0; i < units.size(); i++) {
-                add(window, units.get(i), profiles.get(i));
+                window.begin(units.get(i), profiles.get(i), "wall");
                 window.untilShown("unit-" + (i + 1));
                 if (i + 1 < units.size()) {
                     window.press("add-unit");
@@ -115,7 +104,7 @@ class WindowWallTest {
             window.type("0.05");
             window.choose("fault", "reservoir-high-esr");
             window.tabTo("serial");
-            add(window, "LC-2107", "counter-5v");
+            window.begin("LC-2107", "counter-5v", "wall");
             window.untilSays("alarm", "LC-2107");
             window.picture("wall-alarm");
             window.key(KeyCode.F8);
@@ -123,7 +112,7 @@ class WindowWallTest {
             window.untilSays("unit-1-state", "✗");
             window.press("add-unit");
             window.choose("fault", "none: a good unit");
-            add(window, "TM-0417", "tape-24v");
+            window.begin("TM-0417", "tape-24v", "wall");
             window.untilSays("unit-2-state", "PASS");
             assertFalse(window.text("unit-2-state").contains("not complete"), window.text("unit-2-state"));
             window.picture("wall-passed");
