@@ -67,6 +67,26 @@ final class Junction {
         return saturationA * Semiconductor.exp(stateV[slot] / slopeV) > currentA;
     }
 
+    /** Voltage across the junction at which a current flows forward, V. */
+    double forwardV(double currentA) {
+        return slopeV * Math.log(currentA / saturationA);
+    }
+
+    /** Volts for which the current grows e-fold. */
+    double slopeV() {
+        return slopeV;
+    }
+
+    /** Resistance in series, Ω. */
+    double seriesOhm() {
+        return seriesOhm;
+    }
+
+    /** Lets the solution start from a junction voltage. */
+    void start(double[] predictedV, double junctionV) {
+        predictedV[slot] = junctionV;
+    }
+
     private void evaluate(double junctionV) {
         double leakPerOhm = Semiconductor.LEAK_PER_OHM;
         grownA = saturationA * Semiconductor.exp(junctionV / slopeV);

@@ -17,16 +17,26 @@ final class LineMeter {
         before[3] = startS;
         before[4] = sumA2S;
         before[5] = rmsA;
+        if (Math.floor(cycles) > Math.floor(lastCyclesDimensionless)) {
+            // steps do not end with the cycle; near the line's zero a rectifier draws nothing, but a long step is felt
+            double part = (Math.floor(cycles) - lastCyclesDimensionless) / (cycles - lastCyclesDimensionless);
+            double endS = lastS + part * (timeS - lastS);
+            add(endS, lastA + part * (currentA - lastA));
+            if (endS > startS) {
+                // the magnetising current lags by a quarter cycle, so it adds in squares to the in-phase load current
+                rmsA = Math.sqrt(sumA2S / (endS - startS) + magnetisingA * magnetisingA);
+            }
+            startS = endS;
+            sumA2S = 0;
+        }
+        add(timeS, currentA);
+        lastCyclesDimensionless = cycles;
+    }
+
+    private void add(double timeS, double currentA) {
         sumA2S += 0.5 * (currentA * currentA + lastA * lastA) * (timeS - lastS);
         lastS = timeS;
         lastA = currentA;
-        if (Math.floor(cycles) != Math.floor(lastCyclesDimensionless) && timeS > startS) {
-            // the magnetising current lags by a quarter cycle, so it adds in squares to the in-phase load current
-            rmsA = Math.sqrt(sumA2S / (timeS - startS) + magnetisingA * magnetisingA);
-            startS = timeS;
-            sumA2S = 0;
-        }
-        lastCyclesDimensionless = cycles;
     }
 
     void takeBack() {

@@ -13,17 +13,10 @@ final class Mains {
     /** Fifth harmonic that goes with the third when a crest ratio is asked for. */
     private static final double FIFTH_PER_THIRD_RATIO = 1.0 / 8;
 
-    /** Where the crest begins, against the peak: diodes of a loaded supply at low line conduct from 0.83 on. */
-    private static final double CREST_BEGINS_RATIO = 0.8;
-
-    private static final int SEARCH_POINTS = 1000;
-
     private double thirdRatio;
     private double fifthRatio;
     /** Peak of the fundamental over the rms value of the whole. */
     private double fundamentalRatio;
-    /** Where in a half cycle the crest begins, as a part of the half cycle; it ends as long before the end. */
-    private double crestFromRatio;
 
     private double rmsV;
     private double frequencyHz;
@@ -39,15 +32,6 @@ final class Mains {
         thirdRatio = newThirdRatio;
         fifthRatio = newFifthRatio;
         fundamentalRatio = Math.sqrt(2 / (1 + thirdRatio * thirdRatio + fifthRatio * fifthRatio));
-        double peak = 0;
-        for (int i = 0; i <= SEARCH_POINTS; i++) {
-            peak = Math.max(peak, shape(Math.PI * i / SEARCH_POINTS));
-        }
-        int crestPoint = 0;
-        while (shape(Math.PI * crestPoint / SEARCH_POINTS) < CREST_BEGINS_RATIO * peak) {
-            crestPoint++;
-        }
-        crestFromRatio = (double) crestPoint / SEARCH_POINTS;
     }
 
     /** Makes the shape one of that crest ratio. */
@@ -68,13 +52,6 @@ final class Mains {
         anchorS = timeS;
         rmsV = newRmsV;
         frequencyHz = newFrequencyHz;
-    }
-
-    /** Whether the voltage is near the peak of its half cycle at an instant. */
-    boolean crestAt(double timeS) {
-        double halves = 2 * cycles(timeS);
-        double share = halves - Math.floor(halves);
-        return share > crestFromRatio && share < 1 - crestFromRatio;
     }
 
     double rmsV() {

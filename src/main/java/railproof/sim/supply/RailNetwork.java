@@ -47,6 +47,9 @@ final class RailNetwork {
     final int reservoirSlot;
     final int outputSlot;
     final int inputSlot;
+    /** Where the state vector keeps how fast the reservoir's inner voltage changes, V/s. */
+    private final int reservoirRateSlot;
+
     final int stateSize;
 
     private final int ground;
@@ -67,6 +70,8 @@ final class RailNetwork {
     private final RectifierStage rectifier;
     private double perS;
     private double[] historyV = new double[0];
+    private double reservoirPerS;
+    private double reservoirHistoryVPerS;
     private double loadPerOhm;
     private double loadOffsetA;
 
@@ -82,11 +87,12 @@ final class RailNetwork {
         reservoirSlot = nodes + 1;
         outputSlot = nodes + 2;
         inputSlot = nodes + 3;
+        reservoirRateSlot = nodes + 4;
         fixed = new SmallSystem(nodes);
         companion = new SmallSystem(nodes);
         system = new SmallSystem(nodes);
         List<Transistor> placed = new ArrayList<>();
-        int slot = nodes + 4;
+        int slot = nodes + 5;
         driver = design.pass().driver().isEmpty()
                 ? null
                 : Transistor.npn(design.pass().driver().get(), new Leads(RAW, BASE, MIDDLE), slot, system);
@@ -195,20 +201,21 @@ final class RailNetwork {
     /**
      * Sets up one step.
      *
-     * @param newPerS weight of the newest point in the time derivative, 1/s
+     * @param times where the step lies, with its derivative prepared
      * @param newHistoryV weighted sum of past states, per second
+     * @param beforeV state at the beginning of the step
      * @param lineRmsV line setting, V, which a direct source follows
      */
-    void prepare(double newPerS, double[] newHistoryV, double lineRmsV) {
+    void prepare(StepTimes times, double[] newHistoryV, double[] beforeV, double lineRmsV) {
         boolean changed = circuit.takeTouched();
         if (changed) {
             rebuildFixed();
         }
-        perS = newPerS;
+        perS = times.perS;
         historyV = newHistoryV;
         companion.copyFrom(fixed);
         companion.inject(RAW, rectifier.directA(lineRmsV));
-        capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
+        reservoir(times, beforeV);
         capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
         if (hasInput()) {
             capacitor(OUT, input.inputF(), input.leadOhm(), inputSlot);
@@ -222,6 +229,24 @@ final class RailNetwork {
         }
     }
 
+    /**
+     * The reservoir, by the trapezoidal rule: its error is three eighths of that of backward differentiation, and in the
+     * steps of a charging pulse it is the one that counts. Where a step is long against winding times reservoir the rule
+     * would ring, and directly after a break the rate it begins with is not known: there backward differentiation
+     * stands.
+     */
+    private void reservoir(StepTimes times, double[] beforeV) {
+        reservoirPerS = perS;
+        reservoirHistoryVPerS = historyV[reservoirSlot];
+        if (!times.begins() && times.stepS() < circuit.windingOhm * circuit.reservoirF) {
+            reservoirPerS = 2 / times.stepS();
+            reservoirHistoryVPerS = -reservoirPerS * beforeV[reservoirSlot] - beforeV[reservoirRateSlot];
+        }
+        double divisor = 1 + circuit.reservoirF * reservoirPerS * circuit.reservoirEsrOhm;
+        companion.conductance(RAW, ground, circuit.reservoirF * reservoirPerS / divisor);
+        companion.inject(RAW, -circuit.reservoirF * reservoirHistoryVPerS / divisor);
+    }
+
     private void capacitor(int node, double capacitanceF, double esrOhm, int slot) {
         double divisor = 1 + capacitanceF * perS * esrOhm;
         companion.conductance(node, ground, capacitanceF * perS / divisor);
@@ -233,6 +258,21 @@ final class RailNetwork {
         companion.conductance(a, b, capacitanceF * perS);
         companion.inject(a, -pastA);
         companion.inject(b, pastA);
+    }
+
+    /** Whether a rectifier diode is on. */
+    boolean conducts(double[] stateV) {
+        return rectifier.conducts(stateV);
+    }
+
+    /** How far the winding, with nothing drawn from it, is above what turns the rectifier on, V. */
+    double excessV(double coreV, double rawV) {
+        return rectifier.excessV(coreV, rawV);
+    }
+
+    /** Lets the rectifier's diodes start from what winding and resistances leave them. */
+    void start(double[] predictedV, double coreV, double primaryOhm) {
+        rectifier.start(predictedV, coreV, primaryOhm);
     }
 
     /** Whether a rectifier diode is on that was off before. */
@@ -312,7 +352,10 @@ final class RailNetwork {
 
     /** Completes a solved state: the inner voltages of the electrolytics. */
     void complete(double[] stateV) {
-        stateV[reservoirSlot] = inner(stateV, RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirSlot);
+        double rateVPerS = (reservoirPerS * stateV[RAW] + reservoirHistoryVPerS)
+                / (1 + circuit.reservoirF * reservoirPerS * circuit.reservoirEsrOhm);
+        stateV[reservoirSlot] = stateV[RAW] - circuit.reservoirEsrOhm * circuit.reservoirF * rateVPerS;
+        stateV[reservoirRateSlot] = rateVPerS;
         stateV[outputSlot] = inner(stateV, OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
         stateV[inputSlot] = hasInput() ? inner(stateV, OUT, input.inputF(), input.leadOhm(), inputSlot) : 0;
     }

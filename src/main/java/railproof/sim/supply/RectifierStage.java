@@ -9,14 +9,22 @@ final class RectifierStage {
     private static final double STRAY_PER_OHM = 1e-7;
     /** Tolerated error of a diode's current, as a share of the rated current: the reservoir smooths it. */
     private static final double TOLERANCE_RATIO = 1e-2;
+    /**
+     * A diode counts as on from this share of the rated current on. A step that ends there takes the current for one that
+     * has grown evenly all along: with more of it the reservoir would be charged before its time.
+     */
+    private static final double ON_RATIO = 3e-3;
 
     private final RailCircuit circuit;
     private final RectifierDesign design;
     private final int ground;
     private final double nominalLineV;
     private final double toleranceA;
+    private final double onA;
     private final Junction[] diodes;
     private double directPerOhm;
+    /** Voltage at which a diode is on, V. */
+    private double onV;
 
     /**
      * Places winding and diodes.
@@ -29,6 +37,7 @@ final class RectifierStage {
         this.ground = ground;
         design = circuit.design.rectifier();
         toleranceA = TOLERANCE_RATIO * circuit.design.ratedA();
+        onA = ON_RATIO * circuit.design.ratedA();
         List<Junction> placed = new ArrayList<>();
         Kind kind = design.kind();
         int slot = firstSlot;
@@ -63,6 +72,7 @@ final class RectifierStage {
         for (Junction diode : diodes) {
             diode.temperature(temperatureC);
         }
+        onV = diodes.length == 0 ? 0 : diodes[0].forwardV(onA);
     }
 
     /** Puts the winding, and what the circuit says of the diodes, into the part of the equations that stands still. */
@@ -105,10 +115,30 @@ final class RectifierStage {
         return directPerOhm == 0 ? 0 : directPerOhm * turnsRatio() * lineRmsV;
     }
 
+    /** Whether any diode is on. */
+    boolean conducts(double[] stateV) {
+        for (Junction diode : diodes) {
+            if (diode.carries(stateV, onA)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** How far the winding, with nothing drawn from it, is above what turns the diodes on, V; at rest it is negative. */
+    double excessV(double coreV, double rawV) {
+        return switch (design.kind()) {
+            case BRIDGE -> Math.abs(turnsRatio() * coreV) - rawV - 2 * onV;
+            case CENTRE_TAP -> Math.max(turnsRatio() * coreV, -secondTurnsRatio() * coreV) - rawV - onV;
+            case HALF_WAVE -> turnsRatio() * coreV - rawV - onV;
+            case DIRECT -> Double.NEGATIVE_INFINITY;
+        };
+    }
+
     /** Whether a diode is on that was off before. */
     boolean turnsOn(double[] beforeV, double[] nowV) {
         for (Junction diode : diodes) {
-            if (diode.carries(nowV, toleranceA) && !diode.carries(beforeV, toleranceA)) {
+            if (diode.carries(nowV, onA) && !diode.carries(beforeV, onA)) {
                 return true;
             }
         }
@@ -120,6 +150,49 @@ final class RectifierStage {
         for (Junction diode : diodes) {
             diode.tame(predictedV, beforeV);
         }
+    }
+
+    /**
+     * Lets the diodes in the way of the charge start from where winding, resistances and exponentials agree on the
+     * current: a polynomial through their past knows nothing of the knee and costs several rounds.
+     *
+     * @param coreV voltage of the core with nothing drawn by this rail, V
+     * @param primaryOhm resistance before the core, Ω
+     */
+    void start(double[] predictedV, double coreV, double primaryOhm) {
+        double ohm = circuit.windingOhm + turnsRatio() * turnsRatio() * primaryOhm;
+        double slopeV = 0;
+        for (int i = 0; i < diodes.length; i++) {
+            if (inTheWay(i, coreV)) {
+                ohm += diodes[i].seriesOhm();
+                slopeV += diodes[i].slopeV();
+            }
+        }
+        double grown = grown(excessV(coreV, predictedV[RailNetwork.RAW]), ohm, slopeV);
+        for (int i = 0; i < diodes.length; i++) {
+            if (inTheWay(i, coreV)) {
+                diodes[i].start(predictedV, onV + diodes[i].slopeV() * Math.log(grown));
+            }
+        }
+    }
+
+    /** Whether the charge flows through a diode when it flows: in a bridge the first and last, or the two others. */
+    private boolean inTheWay(int diode, double coreV) {
+        return (diode == 0 || diode == 3) == coreV > 0;
+    }
+
+    /**
+     * Current at which resistance and exponential share the excess, by two steps of Newton's method; counted in the
+     * current with which a diode is on, and not below it.
+     */
+    private double grown(double excessV, double ohm, double slopeV) {
+        double ohmicV = ohm * onA;
+        double current = Math.max(1, excessV / (ohmicV + slopeV));
+        for (int i = 0; i < 2; i++) {
+            double leftV = excessV - ohmicV * current - slopeV * Math.log(current);
+            current = Math.max(1, current + leftV / (ohmicV + slopeV / current));
+        }
+        return current;
     }
 
     void stamp(double[] stateV, SmallSystem system) {

@@ -15,9 +15,11 @@ final class StepControl {
     private static final double CLOSER_FOR_S = 3.2e-3;
 
     private static final double LONGEST_STEP_S = 5e-3;
-    private static final double STEPS_PER_CYCLE_DIMENSIONLESS = 34;
-    /** How much finer the steps are about the crest. */
-    private static final double CREST_REFINEMENT_RATIO = 3.5;
+    /** Longest steps between two charging pulses, while a reservoir is charged, and first after a rectifier turned on. */
+    private static final double RESTING_STEPS_PER_CYCLE_DIMENSIONLESS = 11;
+
+    private static final double CHARGING_STEPS_PER_CYCLE_DIMENSIONLESS = 120;
+    private static final double TURNED_ON_STEPS_PER_CYCLE_DIMENSIONLESS = 340;
 
     private static final double GROWTH_RATIO = 1.8;
     /** With less error than this the next step grows as far as any may. */
@@ -60,32 +62,37 @@ final class StepControl {
         inrushUntilS = nowS + INRUSH_STEPS * inrushStepS;
     }
 
-    /**
-     * Length to try from an instant, s: short about the crest, so that a narrow charging pulse is not stepped over, and
-     * while charges are shared.
-     */
-    double lengthS(double fromS, Mains mains) {
+    /** Length to try from an instant, s: short while a reservoir is charged, or ought to be, and while charges are shared. */
+    double lengthS(double fromS, Mains mains, Charging charging) {
         if (fromS < inrushUntilS) {
             return Math.min(nextS, inrushStepS);
         }
         if (mains.rmsV() == 0) {
             return Math.min(nextS, LONGEST_STEP_S);
         }
-        double plainS = plainS(mains);
-        boolean crest = mains.crestAt(fromS) || mains.crestAt(fromS + plainS);
-        return Math.min(nextS, crest ? plainS / CREST_REFINEMENT_RATIO : plainS);
+        return Math.min(nextS, charging == Charging.AT_REST ? restingS(mains) : chargingS(mains));
     }
 
-    private static double plainS(Mains mains) {
-        return 1 / (mains.frequencyHz() * STEPS_PER_CYCLE_DIMENSIONLESS);
+    private static double restingS(Mains mains) {
+        return 1 / (mains.frequencyHz() * RESTING_STEPS_PER_CYCLE_DIMENSIONLESS);
+    }
+
+    private static double chargingS(Mains mains) {
+        return 1 / (mains.frequencyHz() * CHARGING_STEPS_PER_CYCLE_DIMENSIONLESS);
+    }
+
+    /** A rectifier turns on now: what follows bends much more than what was. */
+    void turnedOn(Mains mains) {
+        nextS = Math.min(nextS, 1 / (mains.frequencyHz() * TURNED_ON_STEPS_PER_CYCLE_DIMENSIONLESS));
     }
 
     /**
-     * Error to be given to a step in which a rectifier turns on, in tolerances: none if the step is as short as about the
-     * crest. Where in a longer step the current has begun shows nowhere else: the reservoir hardly moves yet.
+     * Error to be given to a step in which a rectifier turns on unforeseen, in tolerances: none if the step is as short
+     * as while a reservoir is charged. Where in a longer step the current has begun shows nowhere else: the reservoir
+     * hardly moves yet.
      */
     static double turnOnErrorRatio(double takenS, Mains mains) {
-        return takenS > 1.01 * plainS(mains) / CREST_REFINEMENT_RATIO ? TURN_ON_ERROR_RATIO : 0;
+        return takenS > 1.01 * chargingS(mains) ? TURN_ON_ERROR_RATIO : 0;
     }
 
     /** End of a step that should not pass an instant: on it, or halfway when a stub would be left over. */

@@ -16,6 +16,7 @@ final class StepTimes {
     /** Weights of the states 0, 1 and 2 steps ago in the last prediction or interpolation. */
     final double[] weightDimensionless = new double[3];
 
+    private double stepS;
     double perS;
     private double firstPerS;
     private double secondPerS;
@@ -64,9 +65,24 @@ final class StepTimes {
         smooth = 1;
     }
 
+    /** Something bends here: what was before the last step no longer tells the future. */
+    void bend() {
+        smooth = Math.min(smooth, 2);
+    }
+
+    /** Whether the step being tried begins at a break, from which no rate of change is known. */
+    boolean begins() {
+        return known < 2;
+    }
+
+    /** Length of the step being tried, s. */
+    double stepS() {
+        return stepS;
+    }
+
     /** Prepares the derivative weights for a step that ends at {@code timeS}. */
     void derivativeAt(double timeS) {
-        double stepS = timeS - pastS[0];
+        stepS = timeS - pastS[0];
         if (known < 2) {
             perS = 1 / stepS;
             firstPerS = -1 / stepS;

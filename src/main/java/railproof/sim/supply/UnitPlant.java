@@ -26,6 +26,9 @@ final class UnitPlant implements Plant {
     /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
     private static final double JUMP_RATIO = 1e-3;
 
+    /** A winding no further below what turns its rectifier on is the one that was meant to turn it on now, V. */
+    private static final double TURNING_ON_V = -0.05;
+
     private static final double TEMPERATURE_STEP_K = 0.02;
     private final UnitDesign design;
     private final Surroundings surroundings;
@@ -39,6 +42,7 @@ final class UnitPlant implements Plant {
     private final StepTimes times = new StepTimes();
     private final StepControl control = new StepControl();
     private final LineMeter meter = new LineMeter();
+    private final RectifierWatch watch;
     private double timeS;
     private double coreV;
     private double primaryA;
@@ -67,6 +71,7 @@ final class UnitPlant implements Plant {
             derivativeHistories[i] = new double[networks[i].stateSize];
             appliedC[i] = Double.NEGATIVE_INFINITY;
         }
+        watch = new RectifierWatch(mains, networks, histories, times);
     }
 
     @Override
@@ -177,15 +182,21 @@ final class UnitPlant implements Plant {
         warm();
         double fromS = times.newestS();
         double notBeyondS = Math.min(targetS, runProcesses(fromS));
-        double stepS = control.lengthS(fromS, mains);
+        double stepS = control.lengthS(fromS, mains, watch.charging());
+        double turnOnS = watch.turnOnS(Math.min(fromS + 2 * stepS, notBeyondS));
+        notBeyondS = Math.min(notBeyondS, turnOnS);
         while (true) {
             double toS = StepControl.landing(fromS, stepS, notBeyondS);
             double takenS = toS - fromS;
             attempts++;
-            double errorRatio = attempt(toS);
+            double errorRatio = attempt(toS, toS == turnOnS);
             if (StepControl.stands(takenS, errorRatio)) {
                 accept(toS);
                 control.accepted(takenS, errorRatio);
+                if (toS == turnOnS) {
+                    control.turnedOn(mains);
+                    times.bend();
+                }
                 return;
             }
             stepS = StepControl.shorterS(takenS, errorRatio);
@@ -196,8 +207,13 @@ final class UnitPlant implements Plant {
         }
     }
 
-    /** Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none. */
-    private double attempt(double toS) {
+    /**
+     * Solves for the candidate state at {@code toS}; gives the error in tolerances, infinite if there is none.
+     *
+     * @param turnOn whether a rectifier is expected to turn on there
+     */
+    private double attempt(double toS, boolean turnOn) {
+        double lineV = mains.valueV(toS);
         times.derivativeAt(toS);
         times.polynomialAt(toS);
         for (RailProcess each : processes) {
@@ -205,12 +221,13 @@ final class UnitPlant implements Plant {
         }
         for (int i = 0; i < networks.length; i++) {
             times.history(histories[i], derivativeHistories[i]);
-            networks[i].prepare(times.perS, derivativeHistories[i], mains.rmsV());
+            networks[i].prepare(times, derivativeHistories[i], histories[i].at(0), mains.rmsV());
             double[] candidate = histories[i].candidate();
             times.polynomial(histories[i], candidate);
             networks[i].tame(candidate, histories[i].at(0));
+            startCharging(networks[i], candidate, lineV, turnOn);
         }
-        if (!newton(mains.valueV(toS))) {
+        if (!newton(lineV)) {
             return Double.POSITIVE_INFINITY;
         }
         double worst = 0;
@@ -221,7 +238,21 @@ final class UnitPlant implements Plant {
         }
         double errorRatio = times.usable() < 2 ? 0 : times.errorRatio(worst);
         double turnOnRatio = StepControl.turnOnErrorRatio(toS - times.newestS(), mains);
-        return errorRatio < turnOnRatio && anyTurnsOn() ? turnOnRatio : errorRatio;
+        return !turnOn && errorRatio < turnOnRatio && anyTurnsOn() ? turnOnRatio : errorRatio;
+    }
+
+    /**
+     * Lets a rectifier start from what its winding leaves it where that is known: one rail draws all there is drawn, or no
+     * resistance lies before the core. Otherwise its own past is the better guide, as soon as there is enough of it.
+     */
+    private void startCharging(RailNetwork network, double[] candidateV, double lineV, boolean turnOn) {
+        boolean known = networks.length == 1 || design.primaryOhm() == 0;
+        if (known || times.usable() < 3 || turnOn) {
+            double excessV = network.excessV(lineV, candidateV[RailNetwork.RAW]);
+            if (excessV > (turnOn ? TURNING_ON_V : 0)) {
+                network.start(candidateV, lineV, design.primaryOhm());
+            }
+        }
     }
 
     private boolean anyTurnsOn() {
