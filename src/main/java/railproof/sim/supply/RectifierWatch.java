@@ -12,13 +12,20 @@ final class RectifierWatch {
     private static final double LOOKS_PER_CYCLE_DIMENSIONLESS = 32;
 
     private static final double CLOSE_ENOUGH_S = 1e-6;
+    /** A winding no further below what turns its rectifier on is the one that was meant to turn it on now, V. */
+    private static final double TURNING_ON_V = -0.05;
 
+    /** With fewer past states their polynomial is no guide to a diode's voltage. */
+    private static final int STATES_ENOUGH = 3;
+
+    private final UnitDesign design;
     private final Mains mains;
     private final RailNetwork[] networks;
     private final RailHistory[] histories;
     private final StepTimes times;
 
-    RectifierWatch(Mains mains, RailNetwork[] networks, RailHistory[] histories, StepTimes times) {
+    RectifierWatch(UnitDesign design, Mains mains, RailNetwork[] networks, RailHistory[] histories, StepTimes times) {
+        this.design = design;
         this.mains = mains;
         this.networks = networks;
         this.histories = histories;
@@ -89,6 +96,32 @@ final class RectifierWatch {
             }
         }
         return afterS;
+    }
+
+    /** Whether a rectifier turns on in the step being tried. */
+    boolean turnsOn() {
+        for (int rail = 0; rail < networks.length; rail++) {
+            if (networks[rail].turnsOn(histories[rail].at(0), histories[rail].candidate())) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /**
+     * Lets a rectifier start from what its winding leaves it where that is known: one rail draws all there is drawn, or no
+     * resistance lies before the core. Otherwise its own past is the better guide, as soon as there is enough of it.
+     *
+     * @param turnOn whether the step being tried ends where a rectifier turns on
+     */
+    void start(int rail, double lineV, boolean turnOn) {
+        boolean known = networks.length == 1 || design.primaryOhm() == 0;
+        if (known || times.usable() < STATES_ENOUGH || turnOn) {
+            double[] candidateV = histories[rail].candidate();
+            if (networks[rail].excessV(lineV, candidateV[RailNetwork.RAW]) > (turnOn ? TURNING_ON_V : 0)) {
+                networks[rail].start(candidateV, lineV, design.primaryOhm());
+            }
+        }
     }
 
     private double excessV(int rail, double atS, double fallVPerS) {

@@ -1,7 +1,6 @@
 package railproof.sim.supply;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
@@ -26,14 +25,11 @@ final class UnitPlant implements Plant {
     /** A load change below this share of the rated current needs no fresh start: step control copes with it. */
     private static final double JUMP_RATIO = 1e-3;
 
-    /** A winding no further below what turns its rectifier on is the one that was meant to turn it on now, V. */
-    private static final double TURNING_ON_V = -0.05;
-
     private static final double TEMPERATURE_STEP_K = 0.02;
     private final UnitDesign design;
     private final Surroundings surroundings;
     private final Mains mains;
-    private final List<String> names = new ArrayList<>();
+    private final List<String> names;
     private final RailNetwork[] networks;
     private final RailHistory[] histories;
     private final double[][] derivativeHistories;
@@ -57,13 +53,13 @@ final class UnitPlant implements Plant {
         this.surroundings = surroundings;
         mains = new Mains(surroundings, design.nominalLineHz());
         int count = design.rails().size();
+        names = design.rails().stream().map(RailDesign::name).toList();
         networks = new RailNetwork[count];
         histories = new RailHistory[count];
         derivativeHistories = new double[count][];
         appliedC = new double[count];
         List<RailCircuit> circuits =
                 design.rails().stream().map(RailCircuit::new).toList();
-        design.rails().forEach(rail -> names.add(rail.name()));
         Faults.placeAll(faults, names, circuits, new Random(surroundings.seed()), processes);
         for (int i = 0; i < count; i++) {
             networks[i] = new RailNetwork(circuits.get(i), design.nominalLineV());
@@ -71,12 +67,12 @@ final class UnitPlant implements Plant {
             derivativeHistories[i] = new double[networks[i].stateSize];
             appliedC[i] = Double.NEGATIVE_INFINITY;
         }
-        watch = new RectifierWatch(mains, networks, histories, times);
+        watch = new RectifierWatch(design, mains, networks, histories, times);
     }
 
     @Override
     public List<String> railNames() {
-        return List.copyOf(names);
+        return names;
     }
 
     @Override
@@ -225,7 +221,7 @@ final class UnitPlant implements Plant {
             double[] candidate = histories[i].candidate();
             times.polynomial(histories[i], candidate);
             networks[i].tame(candidate, histories[i].at(0));
-            startCharging(networks[i], candidate, lineV, turnOn);
+            watch.start(i, lineV, turnOn);
         }
         if (!newton(lineV)) {
             return Double.POSITIVE_INFINITY;
@@ -237,31 +233,8 @@ final class UnitPlant implements Plant {
             worst = Math.max(worst, StepError.inTolerances(networks[i], histories[i], times, outputRatio));
         }
         double errorRatio = times.usable() < 2 ? 0 : times.errorRatio(worst);
-        double turnOnRatio = StepControl.turnOnErrorRatio(toS - times.newestS(), mains);
-        return !turnOn && errorRatio < turnOnRatio && anyTurnsOn() ? turnOnRatio : errorRatio;
-    }
-
-    /**
-     * Lets a rectifier start from what its winding leaves it where that is known: one rail draws all there is drawn, or no
-     * resistance lies before the core. Otherwise its own past is the better guide, as soon as there is enough of it.
-     */
-    private void startCharging(RailNetwork network, double[] candidateV, double lineV, boolean turnOn) {
-        boolean known = networks.length == 1 || design.primaryOhm() == 0;
-        if (known || times.usable() < 3 || turnOn) {
-            double excessV = network.excessV(lineV, candidateV[RailNetwork.RAW]);
-            if (excessV > (turnOn ? TURNING_ON_V : 0)) {
-                network.start(candidateV, lineV, design.primaryOhm());
-            }
-        }
-    }
-
-    private boolean anyTurnsOn() {
-        for (int i = 0; i < networks.length; i++) {
-            if (networks[i].turnsOn(histories[i].at(0), histories[i].candidate())) {
-                return true;
-            }
-        }
-        return false;
+        double turnOnRatio = turnOn ? 0 : StepControl.turnOnErrorRatio(times.stepS(), mains);
+        return errorRatio < turnOnRatio && watch.turnsOn() ? turnOnRatio : errorRatio;
     }
 
     private boolean newton(double lineV) {
@@ -420,10 +393,5 @@ final class UnitPlant implements Plant {
     /** Linear systems solved so far. */
     long iterations() {
         return iterations;
-    }
-
-    @Override
-    public String toString() {
-        return design.name() + " at " + timeS + " s " + Arrays.toString(names.toArray());
     }
 }

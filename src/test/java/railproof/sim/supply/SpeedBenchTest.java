@@ -47,7 +47,17 @@ final class SpeedBenchTest {
     }
 
     /** Raw and output of the loaded supply over some time, at the instants at which either simulator has solved them. */
-    private record Waves(double[] atS, double[] rawV, double[] outV) {
+    private static final class Waves {
+        private final double[] atS;
+        private final double[] rawV;
+        private final double[] outV;
+
+        private Waves(double[] atS, double[] rawV, double[] outV) {
+            this.atS = atS;
+            this.rawV = rawV;
+            this.outV = outV;
+        }
+
         static Waves of(Ngspice run) {
             return new Waves(run.instantsS(), run.wave(0), run.wave(1));
         }
