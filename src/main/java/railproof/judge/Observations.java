@@ -18,7 +18,8 @@ import railproof.signal.RippleOrigin;
 import railproof.signal.WarmUp;
 
 /**
- * What a run shows beside its limits: of what kinds the ripple is, and how fast the rail warms up. Pure: from the
+ * What a run shows beside its limits: of what kinds the ripple is, what is left of the reservoir, and how fast the rail
+ * warms up. Pure: from the
  * archived run alone.
  */
 public final class Observations {
@@ -39,10 +40,7 @@ public final class Observations {
     public static List<Observation> of(RunData run) {
         List<Observation> all = new ArrayList<>();
         for (String rail : run.points().stream().map(Point::rail).distinct().toList()) {
-            ripple(run, rail, "output", Quantity.OUTPUT)
-                    .ifPresent(words -> all.add(new Observation(rail, "Ripple of the output", words)));
-            ripple(run, rail, "raw", Quantity.RAW)
-                    .ifPresent(words -> all.add(new Observation(rail, "Ripple of the reservoir", words)));
+            all.addAll(captured(run, rail));
             warmUp(run, rail, Quantity.OUTPUT)
                     .ifPresent(words -> all.add(new Observation(rail, "Warm-up of the output", words)));
             warmUp(run, rail, Quantity.HEAT_SINK)
@@ -51,7 +49,8 @@ public final class Observations {
         return all;
     }
 
-    private static Optional<String> ripple(RunData run, String rail, String column, Quantity quantity) {
+    /** What the capture at the largest load says. */
+    private static List<Observation> captured(RunData run, String rail) {
         Optional<Point> point = mostLoaded(run, rail);
         Optional<Double> lineHz = point.flatMap(
                         p -> p.reading(Quantity.LINE_FREQUENCY).measured())
@@ -60,20 +59,41 @@ public final class Observations {
                 .filter(w -> w.id() == p.waveform().orElse(-1))
                 .findFirst());
         if (lineHz.isEmpty() || waveform.isEmpty()) {
-            return Optional.empty();
+            return List.of();
         }
+        String at = ", at " + Words.at(point.orElseThrow());
         double rateHz = waveform.get().rateHz();
-        double leastV = CalibrationState.accuracy(run, rail, quantity)
+        List<Observation> all = new ArrayList<>();
+        trace(waveform.get(), "output", lineHz.get())
+                .map(samples -> ripple(samples, rateHz, lineHz.get(), leastV(run, rail, Quantity.OUTPUT)))
+                .ifPresent(words -> all.add(new Observation(rail, "Ripple of the output", words + at)));
+        Optional<double[]> raw = trace(waveform.get(), "raw", lineHz.get());
+        double leastV = leastV(run, rail, Quantity.RAW);
+        raw.map(samples -> ripple(samples, rateHz, lineHz.get(), leastV))
+                .ifPresent(words -> all.add(new Observation(rail, "Ripple of the reservoir", words + at)));
+        raw.flatMap(samples -> ReservoirAge.of(
+                        run, point.orElseThrow(), new ReservoirAge.Capture(samples, rateHz, lineHz.get(), leastV)))
+                .ifPresent(words -> all.add(new Observation(rail, "Reservoir", words)));
+        return all;
+    }
+
+    private static Optional<double[]> trace(Waveform waveform, String column, double lineHz) {
+        return waveform.traces().stream()
+                .filter(trace -> trace.column().startsWith(column))
+                .map(Waveform.Trace::samples)
+                .filter(samples -> LineSpectrum.fits(samples.length, waveform.rateHz(), lineHz))
+                .findFirst();
+    }
+
+    private static double leastV(RunData run, String rail, Quantity quantity) {
+        return CalibrationState.accuracy(run, rail, quantity)
                 .map(ChannelAccuracy::noiseRmsDimensionless)
                 .map(noise -> Math.max(LEAST_RMS_V, ABOVE_NOISE_RATIO * noise))
                 .orElse(LEAST_RMS_V);
-        return waveform.get().traces().stream()
-                .filter(trace -> trace.column().startsWith(column))
-                .map(Waveform.Trace::samples)
-                .filter(samples -> LineSpectrum.fits(samples.length, rateHz, lineHz.get()))
-                .findFirst()
-                .map(samples -> RippleOrigin.of(LineSpectrum.of(samples, rateHz, lineHz.get()), lineHz.get(), leastV))
-                .map(found -> words(found) + ", at " + Words.at(point.orElseThrow()));
+    }
+
+    private static String ripple(double[] samples, double rateHz, double lineHz, double leastV) {
+        return words(RippleOrigin.of(LineSpectrum.of(samples, rateHz, lineHz), lineHz, leastV));
     }
 
     /** The last hot reading of a burn-in, or the point of the load sweep with the largest current. */

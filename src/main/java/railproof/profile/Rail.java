@@ -13,7 +13,7 @@ import java.util.Optional;
  * @param limitShape how it limits its current
  * @param maxProbeCurrentA the search for the limit never asks for more than this, A; above the rated current
  * @param limits what it must keep to
- * @param parts nominal part values, if the profile states them; only a diagnosis asks for them
+ * @param parts nominal part values, if the profile states them; no limit asks for them
  */
 public record Rail(
         String name,
