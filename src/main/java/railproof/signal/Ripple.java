@@ -40,13 +40,10 @@ public record Ripple(Measured pp, Measured rms, double extremesPpV, double meanV
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < pp.length; i++) {
-            int from = window.firstSample(i);
-            int to = window.firstSample(i + 1);
-            double least = Samples.lowest(samplesV, from, to);
-            double most = Samples.highest(samplesV, from, to);
-            low = Math.min(low, least);
-            high = Math.max(high, most);
-            pp[i] = most - least;
+            Samples.Extent cycle = Samples.extent(samplesV, window.firstSample(i), window.firstSample(i + 1));
+            low = Math.min(low, cycle.low());
+            high = Math.max(high, cycle.high());
+            pp[i] = cycle.span();
         }
         double mean = Samples.sum(means, 0, means.length) / means.length;
         if (pp.length >= 3) {

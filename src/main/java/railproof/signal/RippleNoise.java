@@ -55,13 +55,12 @@ public final class RippleNoise {
      */
     public static double resolutionV(double[] samplesV) {
         Samples.require(samplesV, 1);
-        double low = Samples.lowest(samplesV, 0, samplesV.length);
-        double high = Samples.highest(samplesV, 0, samplesV.length);
-        double rounding = 1e-12 * Math.max(Math.abs(low), Math.abs(high));
+        Samples.Extent all = Samples.extent(samplesV, 0, samplesV.length);
+        double rounding = 1e-12 * Math.max(Math.abs(all.low()), Math.abs(all.high()));
         double seen = gapOfSorted(Arrays.copyOf(samplesV, Math.min(SOME, samplesV.length)), rounding);
-        double drawers = 2 * (high - low) / seen;
+        double drawers = 2 * all.span() / seen;
         if (samplesV.length > SOME && drawers < samplesV.length) {
-            double gap = gapBetweenDrawers(samplesV, low, 0.5 * seen, (int) drawers + 1, rounding);
+            double gap = gapBetweenDrawers(samplesV, all.low(), 0.5 * seen, (int) drawers + 1, rounding);
             if (gap > 0) {
                 return gap;
             }

@@ -116,42 +116,33 @@ final class Samples {
         return s0 + s1 + (s2 + s3);
     }
 
-    /** Lowest from one sample up to before another. */
-    static double lowest(double[] y, int from, int to) {
-        double s0 = y[from];
-        double s1 = s0;
-        double s2 = s0;
-        double s3 = s0;
-        int i = from;
-        for (; i + 3 < to; i += 4) {
-            s0 = Math.min(s0, y[i]);
-            s1 = Math.min(s1, y[i + 1]);
-            s2 = Math.min(s2, y[i + 2]);
-            s3 = Math.min(s3, y[i + 3]);
+    /**
+     * Lowest and highest of some samples, in their unit.
+     *
+     * @param low the lowest
+     * @param high the highest
+     */
+    record Extent(double low, double high) {
+        double span() {
+            return high - low;
         }
-        for (; i < to; i++) {
-            s0 = Math.min(s0, y[i]);
-        }
-        return Math.min(Math.min(s0, s1), Math.min(s2, s3));
     }
 
-    /** Highest from one sample up to before another. */
-    static double highest(double[] y, int from, int to) {
-        double s0 = y[from];
-        double s1 = s0;
-        double s2 = s0;
-        double s3 = s0;
-        int i = from;
-        for (; i + 3 < to; i += 4) {
-            s0 = Math.max(s0, y[i]);
-            s1 = Math.max(s1, y[i + 1]);
-            s2 = Math.max(s2, y[i + 2]);
-            s3 = Math.max(s3, y[i + 3]);
+    /**
+     * Lowest and highest from one sample up to before another. Compared plainly: the samples are finite, and
+     * {@link Math#min} takes three times as long for what it does about values that are not numbers.
+     */
+    static Extent extent(double[] y, int from, int to) {
+        double low = y[from];
+        double high = low;
+        for (int i = from + 1; i < to; i++) {
+            if (y[i] < low) {
+                low = y[i];
+            } else if (y[i] > high) {
+                high = y[i];
+            }
         }
-        for (; i < to; i++) {
-            s0 = Math.max(s0, y[i]);
-        }
-        return Math.max(Math.max(s0, s1), Math.max(s2, s3));
+        return new Extent(low, high);
     }
 
     static double median(double[] values) {
@@ -180,10 +171,7 @@ final class Samples {
         }
         double[] bends = new double[to - from - 2];
         for (int i = 0; i < bends.length; i++) {
-            bends[i] = y[from + i] - 2 * y[from + i + 1] + y[from + i + 2];
-        }
-        for (int i = 0; i < bends.length; i++) {
-            bends[i] = Math.abs(bends[i]);
+            bends[i] = Math.abs(y[from + i] - 2 * y[from + i + 1] + y[from + i + 2]);
         }
         Arrays.sort(bends);
         int calm = Math.max(1, (int) Math.round(CALM_RATIO * bends.length));

@@ -34,15 +34,12 @@ public final class StepOnset {
             return index(samplesV, quiet);
         }
         Samples.require(samplesV, quiet + 1);
-        double low = Samples.lowest(samplesV, 0, quiet);
-        double high = Samples.highest(samplesV, 0, quiet);
-        double margin = Math.max(CLEAR * Samples.noiseSd(samplesV, 0, quiet), ALIKE_RATIO * (high - low));
+        double spanV = Samples.extent(samplesV, 0, quiet).span();
+        double margin = Math.max(CLEAR * Samples.noiseSd(samplesV, 0, quiet), ALIKE_RATIO * spanV);
         int end = Math.min(samplesV.length, quiet + cycle - ASIDE);
         for (int i = quiet; i < end; i++) {
-            int from = i - cycle - ASIDE;
-            int to = i - cycle + ASIDE + 1;
-            if (samplesV[i] > Samples.highest(samplesV, from, to) + margin
-                    || samplesV[i] < Samples.lowest(samplesV, from, to) - margin) {
+            Samples.Extent before = Samples.extent(samplesV, i - cycle - ASIDE, i - cycle + ASIDE + 1);
+            if (samplesV[i] > before.high() + margin || samplesV[i] < before.low() - margin) {
                 return OptionalInt.of(i);
             }
         }
