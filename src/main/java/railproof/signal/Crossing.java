@@ -29,7 +29,8 @@ record Crossing(double atS, double slopeVPerS, double noiseUV) {
      * @param fromIndex the reference sample
      */
     static Crossing after(double[] v, double rateHz, int i, double level, int fromIndex) {
-        int low = Math.max(0, i - REACH);
+        // what was before the reference sample is no part of the change
+        int low = Math.max(Math.min(i, fromIndex), i - REACH);
         int high = Math.min(v.length - 1, i + 1 + REACH);
         double slope = high > low ? Math.abs(v[high] - v[low]) * rateHz / (high - low) : 0;
         double noise = Samples.noiseSd(v, Math.max(low, v.length - v.length / 5), v.length);
