@@ -154,8 +154,8 @@ class StepOnsetTest {
                 assertThrows(IllegalArgumentException.class, () -> StepOnset.index(new double[10], 10))
                         .getMessage());
         assertEquals(
-                "needs at least 301 samples, got 300",
-                assertThrows(IllegalArgumentException.class, () -> StepOnset.index(triangle(300), QUIET, CYCLE))
+                "needs at least 301 samples, got 250",
+                assertThrows(IllegalArgumentException.class, () -> StepOnset.index(triangle(250), QUIET, CYCLE))
                         .getMessage());
         assertEquals(
                 "needs at least 12 samples, got 11",
