@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -83,17 +82,14 @@ class CyclesClosedFormsTest {
         assertEquals(9, Cycles.in(200, RATE_HZ, 50).atMost(100).count());
         assertEquals(
                 "399.0 samples per second are too few for a line of 50.00 Hz: at least 8 per cycle",
-                refusal(() -> Cycles.in(200, 399, 50)));
-        assertEquals("20 samples at 1000 Hz hold no whole cycle of 50.00 Hz", refusal(() -> Cycles.in(20, 1000, 50)));
-        assertEquals("at least one cycle, got 0", refusal(() -> Cycles.in(200, RATE_HZ, 50)
-                .atMost(0)));
-        assertEquals("sample rate must be finite and above zero, got -1.0", refusal(() -> Cycles.in(200, -1, 50)));
+                Refusal.of(() -> Cycles.in(200, 399, 50)));
         assertEquals(
-                "line frequency must be finite and above zero, got -50.0", refusal(() -> Cycles.in(200, 1000, -50)));
-    }
-
-    private static String refusal(org.junit.jupiter.api.function.Executable call) {
-        return assertThrows(IllegalArgumentException.class, call).getMessage();
+                "20 samples at 1000 Hz hold no whole cycle of 50.00 Hz", Refusal.of(() -> Cycles.in(20, 1000, 50)));
+        assertEquals("at least one cycle, got 0", Refusal.of(() -> Cycles.in(200, RATE_HZ, 50)
+                .atMost(0)));
+        assertEquals("sample rate must be finite and above zero, got -1.0", Refusal.of(() -> Cycles.in(200, -1, 50)));
+        assertEquals(
+                "line frequency must be finite and above zero, got -50.0", Refusal.of(() -> Cycles.in(200, 1000, -50)));
     }
 
     /** Nine cycles of 20 samples end at sample 180, which is the 181st. */
@@ -106,10 +102,10 @@ class CyclesClosedFormsTest {
         assertEquals(1, window.mean(enough), ROUNDING);
         assertEquals(1, window.rms(enough), ROUNDING);
         assertEquals(0, window.acRms(enough), ROUNDING);
-        assertEquals("needs at least 181 samples, got 180", refusal(() -> window.mean(less)));
-        assertEquals("needs at least 181 samples, got 180", refusal(() -> window.rms(less)));
-        assertEquals("needs at least 181 samples, got 180", refusal(() -> window.acRms(less)));
-        assertEquals("needs at least 181 samples, got 180", refusal(() -> window.cycleMeans(less)));
+        assertEquals("needs at least 181 samples, got 180", Refusal.of(() -> window.mean(less)));
+        assertEquals("needs at least 181 samples, got 180", Refusal.of(() -> window.rms(less)));
+        assertEquals("needs at least 181 samples, got 180", Refusal.of(() -> window.acRms(less)));
+        assertEquals("needs at least 181 samples, got 180", Refusal.of(() -> window.cycleMeans(less)));
     }
 
     /** Of one cycle the samples themselves scatter: nine of 1, 2, 1, 2 ... have a negative correlation, so all count. */

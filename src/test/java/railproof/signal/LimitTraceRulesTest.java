@@ -3,7 +3,6 @@ package railproof.signal;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertSame;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
@@ -235,7 +234,6 @@ class LimitTraceRulesTest {
     void refusesAReferenceOfNothing() {
         assertEquals(
                 "reference voltage must be finite and above zero, got 0.0",
-                assertThrows(IllegalArgumentException.class, () -> LimitTrace.of(List.of(), 0, Optional.empty()))
-                        .getMessage());
+                Refusal.of(() -> LimitTrace.of(List.of(), 0, Optional.empty())));
     }
 }

@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
@@ -13,7 +12,7 @@ class RefusalsTest {
     private static final double[] SOME = {1, 2, 1, 2, 1, 2, 1, 2, 1, 2, 1, 2};
 
     private static void refused(String message, Executable call) {
-        assertEquals(message, assertThrows(IllegalArgumentException.class, call).getMessage());
+        assertEquals(message, Refusal.of(call));
     }
 
     private static void notPositive(String name, Executable call) {

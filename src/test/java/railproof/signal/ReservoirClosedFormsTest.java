@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
@@ -76,7 +75,7 @@ class ReservoirClosedFormsTest {
         assertEquals(-400, Reservoir.dischargeSlopeVPerS(falling(5), Rectifier.FULL_WAVE, 400, 50), 1e-9);
         assertEquals(
                 "needs at least 11 samples, got 10",
-                refusal(() -> Reservoir.dischargeSlopeVPerS(falling(10), Rectifier.FULL_WAVE, 1000, 50)));
+                Refusal.of(() -> Reservoir.dischargeSlopeVPerS(falling(10), Rectifier.FULL_WAVE, 1000, 50)));
     }
 
     private static double[] falling(int n) {
@@ -108,36 +107,33 @@ class ReservoirClosedFormsTest {
 
     @Test
     void refusesNamingWhatIsWrong() {
-        assertEquals(positive("2 pi f R C"), refusal(() -> Reservoir.ideal(Rectifier.FULL_WAVE, 0)));
+        assertEquals(positive("2 pi f R C"), Refusal.of(() -> Reservoir.ideal(Rectifier.FULL_WAVE, 0)));
         assertEquals(
-                positive("line frequency"), refusal(() -> Reservoir.rippleBoundV(Rectifier.FULL_WAVE, 1, 0, 1e-3)));
-        assertEquals(positive("capacitance"), refusal(() -> Reservoir.rippleBoundV(Rectifier.FULL_WAVE, 1, 50, 0)));
+                positive("line frequency"), Refusal.of(() -> Reservoir.rippleBoundV(Rectifier.FULL_WAVE, 1, 0, 1e-3)));
+        assertEquals(positive("capacitance"), Refusal.of(() -> Reservoir.rippleBoundV(Rectifier.FULL_WAVE, 1, 50, 0)));
         assertEquals(
-                positive("load current"), refusal(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 0, 1, 20, 50)));
-        assertEquals(positive("ripple"), refusal(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 0, 20, 50)));
-        assertEquals(positive("mean voltage"), refusal(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 1, 0, 50)));
+                positive("load current"), Refusal.of(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 0, 1, 20, 50)));
+        assertEquals(positive("ripple"), Refusal.of(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 0, 20, 50)));
         assertEquals(
-                positive("line frequency"), refusal(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 1, 20, 0)));
+                positive("mean voltage"), Refusal.of(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 1, 0, 50)));
+        assertEquals(
+                positive("line frequency"), Refusal.of(() -> Reservoir.capacitanceF(Rectifier.FULL_WAVE, 1, 1, 20, 0)));
         assertEquals(
                 positive("line frequency"),
-                refusal(() -> Reservoir.dischargeSlopeVPerS(falling(20), Rectifier.FULL_WAVE, 1000, 0)));
-        assertEquals(positive("magnitude of the slope"), refusal(() -> Reservoir.capacitanceFromSlopeF(1, 0)));
+                Refusal.of(() -> Reservoir.dischargeSlopeVPerS(falling(20), Rectifier.FULL_WAVE, 1000, 0)));
+        assertEquals(positive("magnitude of the slope"), Refusal.of(() -> Reservoir.capacitanceFromSlopeF(1, 0)));
         StraightLine line = StraightLine.fit(new double[] {0, 1, 2}, new double[] {3, 2, 1});
         assertEquals(
                 positive("magnitude of the current step"),
-                refusal(() -> Reservoir.seriesResistanceOhm(line, line, 1, 0)));
-        assertEquals(positive("load current"), refusal(() -> Reservoir.holdUpS(1e-3, 20, 15, 0)));
-        assertEquals(positive("load power"), refusal(() -> Reservoir.holdUpAtPowerS(1e-3, 20, 15, 0)));
+                Refusal.of(() -> Reservoir.seriesResistanceOhm(line, line, 1, 0)));
+        assertEquals(positive("load current"), Refusal.of(() -> Reservoir.holdUpS(1e-3, 20, 15, 0)));
+        assertEquals(positive("load power"), Refusal.of(() -> Reservoir.holdUpAtPowerS(1e-3, 20, 15, 0)));
         assertEquals(
                 "the voltage never falls: no discharge to be seen",
-                refusal(() -> Reservoir.dischargeSlopeVPerS(new double[50], Rectifier.FULL_WAVE, 1000, 50)));
+                Refusal.of(() -> Reservoir.dischargeSlopeVPerS(new double[50], Rectifier.FULL_WAVE, 1000, 50)));
     }
 
     private static String positive(String name) {
         return name + " must be finite and above zero, got 0.0";
-    }
-
-    private static String refusal(org.junit.jupiter.api.function.Executable call) {
-        return assertThrows(IllegalArgumentException.class, call).getMessage();
     }
 }

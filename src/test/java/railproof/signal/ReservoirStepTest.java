@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
@@ -30,8 +29,7 @@ class ReservoirStepTest {
     }
 
     private static String refusal(double[] v, double rateHz, Step step) {
-        return assertThrows(IllegalArgumentException.class, () -> ReservoirStep.of(v, rateHz, step))
-                .getMessage();
+        return Refusal.of(() -> ReservoirStep.of(v, rateHz, step));
     }
 
     private static void assertFound(ReservoirStep found) {
@@ -55,7 +53,7 @@ class ReservoirStepTest {
     void nothingOutsideTheTwoStretchesIsLookedAt() {
         double[] v = record(-100, -400);
         for (int i = 0; i < v.length; i++) {
-            v[i] = i > 360 && i < 400 || i > 410 && i < 440 ? v[i] : 0;
+            v[i] = (i > 360 && i < 400) || (i > 410 && i < 440) ? v[i] : 0;
         }
 
         assertFound(ReservoirStep.of(v, RATE_HZ, STEP));
@@ -197,7 +195,6 @@ class ReservoirStepTest {
     }
 
     private static String refusal(double stepS, double guardS, double stretchS, double fromA, double toA) {
-        return assertThrows(IllegalArgumentException.class, () -> new Step(stepS, guardS, stretchS, fromA, toA))
-                .getMessage();
+        return Refusal.of(() -> new Step(stepS, guardS, stretchS, fromA, toA));
     }
 }

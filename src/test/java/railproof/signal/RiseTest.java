@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
@@ -129,7 +128,6 @@ class RiseTest {
     }
 
     private static String refusal(double rateHz, int onIndex, double lowV, double highV) {
-        return assertThrows(IllegalArgumentException.class, () -> Rise.of(flat(5), rateHz, onIndex, lowV, highV, 0.01))
-                .getMessage();
+        return Refusal.of(() -> Rise.of(flat(5), rateHz, onIndex, lowV, highV, 0.01));
     }
 }

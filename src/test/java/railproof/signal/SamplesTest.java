@@ -1,7 +1,6 @@
 package railproof.signal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.util.Arrays;
 import java.util.Random;
@@ -11,8 +10,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class SamplesTest {
     private static String refusal(double... samples) {
-        return assertThrows(IllegalArgumentException.class, () -> Samples.require(samples, 1))
-                .getMessage();
+        return Refusal.of(() -> Samples.require(samples, 1));
     }
 
     /** Wherever it stands: the samples are added in four strands and what is left over. */

@@ -3,7 +3,6 @@ package railproof.signal;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
@@ -87,10 +86,7 @@ class SpectrumEdgesTest {
         assertEquals(0.2 / Math.sqrt(2), found.lineRmsV(), ROUNDING);
         assertEquals(0, found.amplitudeV(1), ROUNDING);
         for (int none : new int[] {0, 21}) {
-            assertEquals(
-                    "harmonic must be 1 to 20, got " + none,
-                    assertThrows(IllegalArgumentException.class, () -> found.amplitudeV(none))
-                            .getMessage());
+            assertEquals("harmonic must be 1 to 20, got " + none, Refusal.of(() -> found.amplitudeV(none)));
         }
         // at 1000 samples per second ten harmonics are half the rate: nine can be told
         LineSpectrum slow = LineSpectrum.of(tones(300, 1000, 1, 50, 2, 100, 3, 450), 1000, 50);
