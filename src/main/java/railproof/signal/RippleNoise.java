@@ -151,7 +151,8 @@ public final class RippleNoise {
 
     /** The normal distribution function from −7 to 7, by straight lines between its values at every 1/200: good to 1e-6. */
     private static double normal(double z) {
-        double place = (z + REACH) * PER_UNIT;
+        // below −7 where the noise is no more than the samples' own rounding
+        double place = Math.max(0, (z + REACH) * PER_UNIT);
         int i = (int) place;
         double part = place - i;
         return NORMAL[i] * (1 - part) + NORMAL[i + 1] * part;

@@ -7,7 +7,7 @@ import java.util.OptionalDouble;
  * The output after a load step or turn-on: how far it went and when it was back for good. The band lies about the final
  * value: with any output resistance the level after the step is not the one before. The way from the level before to the
  * final one is no excursion: on the side it came from, the output counts only once it has reached the final value, or has
- * gone beyond {@value #FARTHER_RATIO} times the way: a level that comes back a hair higher must not hide a dip.
+ * gone farther from it than twice the way: a level that comes back a hair higher must not hide a dip.
  *
  * <p>Thread: immutable; any.
  *

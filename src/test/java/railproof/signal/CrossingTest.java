@@ -60,6 +60,18 @@ class CrossingTest {
         assertEquals(0, Crossing.after(new double[] {7}, RATE_HZ, 0, 7, 0).slopeVPerS(), 0);
     }
 
+    /** A jump at the reference sample and a fall by 2 a sample from there: what stood before is no part of the fall. */
+    @Test
+    void theSlopeIsThatOfTheChangeAlone() {
+        double[] v = new double[100];
+        for (int i = 50; i < 100; i++) {
+            v[i] = 200 - 2 * (i - 50);
+        }
+
+        assertEquals(2 * RATE_HZ, Crossing.after(v, RATE_HZ, 52, 195, 50).slopeVPerS(), 1e-9);
+        assertEquals(2 * RATE_HZ, Crossing.after(v, RATE_HZ, 50, 199, 50).slopeVPerS(), 1e-9);
+    }
+
     /**
      * A ramp of 0.5 a sample under noise of 0.731 (every second difference 1 or −1 in the last fifth): six times the noise
      * are 8.8 samples, so that the line goes through 9 on either side and one more, 20 in all.

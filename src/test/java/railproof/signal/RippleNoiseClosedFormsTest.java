@@ -41,6 +41,15 @@ class RippleNoiseClosedFormsTest {
         assertEquals(expected, RippleNoise.lift(withOthers, 1), TABLE);
     }
 
+    /** A double of 5 is rounded to 9e-16: noise below that lifts by no more. */
+    @Test
+    void noiseBelowTheDoublesRoundingIsNoTrouble() {
+        double below = 5 - Math.ulp(5.0) / 2;
+        for (double sd : new double[] {1e-15, 1e-16, 1e-17, 1e-300}) {
+            assertEquals(0, RippleNoise.lift(new double[] {below, below, 5, 5, 5}, sd), 4 * Math.ulp(5.0));
+        }
+    }
+
     /** Of two normal values d apart the highest has the mean θ φ(d/θ) − d Φ(−d/θ) above the upper, θ = √2 (Clark 1961, from memory). */
     @ParameterizedTest(name = "{0} standard deviations apart")
     @CsvSource({"0.1", "1", "2", "4"})
