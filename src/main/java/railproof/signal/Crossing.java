@@ -1,5 +1,7 @@
 package railproof.signal;
 
+import java.util.OptionalDouble;
+
 /**
  * Where a record goes through a level. Where it falls steeply from sample to sample, on the straight line between the
  * two; where it takes many samples to get clear of its own noise, on a straight line fitted through them: the first or
@@ -27,7 +29,8 @@ record Crossing(double atS, double slopeVPerS, double noiseUV) {
      * @param fromIndex the reference sample
      */
     static Crossing after(double[] v, double rateHz, int i, double level, int fromIndex) {
-        int low = Math.max(0, i - REACH);
+        // what was before the reference sample is no part of the change
+        int low = Math.max(Math.min(i, fromIndex), i - REACH);
         int high = Math.min(v.length - 1, i + 1 + REACH);
         double slope = high > low ? Math.abs(v[high] - v[low]) * rateHz / (high - low) : 0;
         double noise = Samples.noiseSd(v, Math.max(low, v.length - v.length / 5), v.length);
@@ -39,9 +42,11 @@ record Crossing(double atS, double slopeVPerS, double noiseUV) {
             int reach = (int) Math.min(FARTHEST, Math.ceil(STEEP * noise * rateHz / slope));
             int from = Math.max(fromIndex, i - reach);
             int to = Math.min(v.length - 1, i + 1 + reach);
-            double guess = place;
-            place = fitted(v, from, to, level, guess);
-            left = place == guess ? left : noise * Math.sqrt(leverage(to - from + 1, place - 0.5 * (from + to)));
+            OptionalDouble fitted = fitted(v, from, to, level);
+            if (fitted.isPresent()) {
+                place = fitted.getAsDouble();
+                left = noise * Math.sqrt(leverage(to - from + 1, place - 0.5 * (from + to)));
+            }
         }
         return new Crossing((place - fromIndex) / rateHz, slope, left);
     }
@@ -51,10 +56,10 @@ record Crossing(double atS, double slopeVPerS, double noiseUV) {
         return 1.0 / n + 12 * fromMiddle * fromMiddle / (n * ((double) n * n - 1));
     }
 
-    /** Where a straight line through some samples goes through the level; the first guess if not among them. */
-    private static double fitted(double[] v, int from, int to, double level, double guess) {
+    /** Where a straight line through some samples goes through the level; empty if not among them. */
+    private static OptionalDouble fitted(double[] v, int from, int to, double level) {
         if (to - from < 3) {
-            return guess;
+            return OptionalDouble.empty();
         }
         double[] x = new double[to - from + 1];
         double[] y = new double[x.length];
@@ -64,7 +69,7 @@ record Crossing(double atS, double slopeVPerS, double noiseUV) {
         }
         StraightLine line = StraightLine.fit(x, y);
         double place = (level - line.interceptDimensionless()) / line.slopeDimensionless();
-        return place >= from && place <= to ? place : guess;
+        return place >= from && place <= to ? OptionalDouble.of(place) : OptionalDouble.empty();
     }
 
     /** The standard uncertainty of the time from an error of the level and the sample spacing, s. */

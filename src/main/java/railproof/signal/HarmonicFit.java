@@ -162,7 +162,7 @@ final class HarmonicFit {
             }
         }
         residualSdDimensionless = Math.sqrt(rss / Math.max(1, usedCount - unknowns()));
-        explainedRatio = rss + periodic > 0 ? periodic / (rss + periodic) : 0;
+        explainedRatio = periodic / (rss + periodic);
         lag1Dimensionless = rss > 0 ? products / rss : 0;
         return left;
     }

@@ -47,7 +47,7 @@ public final class LineSpectrum {
      * Takes a record apart.
      *
      * @param samplesV oldest first, V; at least three line cycles
-     * @param rateHz samples per second, Hz; more than ten per line cycle
+     * @param rateHz samples per second, Hz; more than eight per line cycle
      * @param lineHz line frequency as measured, Hz
      */
     public static LineSpectrum of(double[] samplesV, double rateHz, double lineHz) {

@@ -52,7 +52,7 @@ public final class Ringing {
         for (int i = from; i < v.length; i++) {
             double off = v[i] - last;
             if (i > from && (v[i - 1] - last) * off <= 0 && v[i] != v[i - 1]) {
-                through = i - 1 + (last - v[i - 1]) / (v[i] - v[i - 1]);
+                through = i - off / (v[i] - v[i - 1]);
             }
             int now = Math.abs(off) > clear ? (int) Math.signum(off) : side;
             if (side != 0 && now != side) {

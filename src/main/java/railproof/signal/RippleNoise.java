@@ -126,19 +126,19 @@ public final class RippleNoise {
 
     /** How far above the highest sample the highest noisy one is expected; the samples ascend. */
     static double lift(double[] rising, double sd) {
-        double top = rising[rising.length - 1];
-        // E[max] = top − ∫ below top of P(max ≤ t) + ∫ above top of P(max > t)
+        // E[max] = from + ∫ above from of P(max > t), with a from that the highest surely exceeds
+        double from = rising[rising.length - 1] - REACH * sd;
         double step = 2 * REACH * sd / STEPS;
         double sum = 0;
         for (int k = 0; k < STEPS; k++) {
-            double t = top - REACH * sd + (k + 0.5) * step;
+            double t = from + (k + 0.5) * step;
             double below = 1;
             for (int i = rising.length - 1; i >= 0 && below > 1e-12 && t - rising[i] < REACH * sd; i--) {
                 below *= normal((t - rising[i]) / sd);
             }
-            sum += t < top ? -below : 1 - below;
+            sum += 1 - below;
         }
-        return sum * step;
+        return sum * step - REACH * sd;
     }
 
     private static double[] table() {
@@ -149,10 +149,11 @@ public final class RippleNoise {
         return table;
     }
 
-    /** The normal distribution function by straight lines between 1/200 standard deviations: good to 1e-6. */
+    /** The normal distribution function from −7 to 7, by straight lines between its values at every 1/200: good to 1e-6. */
     private static double normal(double z) {
+        // below −7 where the noise is no more than the samples' own rounding
         double place = Math.max(0, (z + REACH) * PER_UNIT);
-        int i = Math.min((int) place, NORMAL.length - 2);
+        int i = (int) place;
         double part = place - i;
         return NORMAL[i] * (1 - part) + NORMAL[i + 1] * part;
     }

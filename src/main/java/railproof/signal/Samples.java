@@ -14,8 +14,8 @@ final class Samples {
         if (samples.length < least) {
             throw new IllegalArgumentException("needs at least " + least + " samples, got " + samples.length);
         }
-        // any sample that is not finite leaves a sum of zeros times samples that is not a number
-        if (zeroIfFinite(samples) == 0) {
+        // one sample that is not finite leaves no finite sum, so that as a rule none has to be looked at alone
+        if (Double.isFinite(sum(samples, 0, samples.length))) {
             return;
         }
         for (int i = 0; i < samples.length; i++) {
@@ -54,24 +54,6 @@ final class Samples {
         Arrays.sort(sorted);
         int quarter = tail / 4;
         return sum(sorted, quarter, tail - quarter) / (tail - 2 * quarter);
-    }
-
-    private static double zeroIfFinite(double[] y) {
-        double s0 = 0;
-        double s1 = 0;
-        double s2 = 0;
-        double s3 = 0;
-        int i = 0;
-        for (; i + 3 < y.length; i += 4) {
-            s0 += 0 * y[i];
-            s1 += 0 * y[i + 1];
-            s2 += 0 * y[i + 2];
-            s3 += 0 * y[i + 3];
-        }
-        for (; i < y.length; i++) {
-            s0 += 0 * y[i];
-        }
-        return s0 + s1 + s2 + s3;
     }
 
     /** Sum from one sample up to before another; in four strands, which a processor adds side by side. */

@@ -30,19 +30,16 @@ public record Statistics(int count, double meanDimensionless, double sdDimension
         int n = samples.length;
         double mean = mean(samples);
         double squares = 0;
-        double sum = 0;
         double products = 0;
         for (int i = 0; i < n; i++) {
             double d = samples[i] - mean;
             squares += d * d;
-            sum += d;
             if (i + 1 < n) {
                 products += d * (samples[i + 1] - mean);
             }
         }
-        double corrected = Math.max(0, squares - sum * sum / n);
-        double lag1 = corrected > 0 ? products / corrected : 0;
-        return new Statistics(n, mean, Math.sqrt(corrected / (n - 1)), lag1);
+        double lag1 = squares > 0 ? products / squares : 0;
+        return new Statistics(n, mean, Math.sqrt(squares / (n - 1)), lag1);
     }
 
     /** Arithmetic mean of at least one finite sample, with its rounding remainder put back. */

@@ -60,7 +60,7 @@ public final class StepOnset {
         double paceV = Math.max(
                 Math.abs(samplesV[onset + 1] - samplesV[onset]), Math.abs(samplesV[onset] - samplesV[onset - 1]));
         double marginV = CLEAR * Samples.noiseSd(samplesV, 0, quiet);
-        return marginV > 0 ? 1 + Math.min(1, marginV / Math.max(paceV, marginV)) : 1;
+        return marginV > 0 ? 1 + marginV / Math.max(paceV, marginV) : 1;
     }
 
     /**
@@ -75,15 +75,10 @@ public final class StepOnset {
         if (quiet < 2) {
             throw new IllegalArgumentException("the onset needs quiet samples before it, got " + quiet);
         }
-        double low = samplesV[0];
-        double high = samplesV[0];
-        for (int i = 1; i < quiet; i++) {
-            low = Math.min(low, samplesV[i]);
-            high = Math.max(high, samplesV[i]);
-        }
-        double margin = WIDER_RATIO * (high - low);
+        Samples.Extent before = Samples.extent(samplesV, 0, quiet);
+        double margin = WIDER_RATIO * before.span();
         for (int i = quiet; i < samplesV.length; i++) {
-            if (samplesV[i] < low - margin || samplesV[i] > high + margin) {
+            if (samplesV[i] < before.low() - margin || samplesV[i] > before.high() + margin) {
                 return OptionalInt.of(i);
             }
         }

@@ -6,7 +6,8 @@ import java.util.OptionalDouble;
 /**
  * The output after a load step or turn-on: how far it went and when it was back for good. The band lies about the final
  * value: with any output resistance the level after the step is not the one before. The way from the level before to the
- * final one is no excursion: on the side it came from, the output counts only once it has reached the final value.
+ * final one is no excursion: on the side it came from, the output counts only once it has reached the final value, or has
+ * gone farther from it than twice the way: a level that comes back a hair higher must not hide a dip.
  *
  * <p>Thread: immutable; any.
  *
@@ -30,6 +31,9 @@ public record Transient(
         OptionalDouble recoveryS,
         double slopeVPerS,
         double entryNoiseUV) {
+    /** So many times the way from the level before to the final one is no part of that way. */
+    private static final double FARTHER_RATIO = 2;
+
     /**
      * Reads a record.
      *
@@ -69,7 +73,8 @@ public record Transient(
             above[i] = off;
             below[i] = -off;
             away[i] = Math.abs(off);
-            arrived = off * cameFrom <= 0 ? Math.min(arrived, i) : arrived;
+            boolean onTheWay = off * cameFrom > 0 && away[i] <= FARTHER_RATIO * Math.abs(before - last);
+            arrived = onTheWay ? arrived : Math.min(arrived, i);
             lastOutside = away[i] > bandV ? i : lastOutside;
         }
         Peak dip = peak(below, cameFrom > 0 ? stepIndex : arrived, noise);
