@@ -92,8 +92,8 @@ class DistributionLimitsTest {
     @ParameterizedTest(name = "test uncertainty ratio {0}")
     @ValueSource(doubles = {1, 1.5, 2, 4, 10})
     void theTwoRisksDifferByWhatIsAcceptedLessWhatIsGood(double ratio) {
-        for (double inTolerance : new double[] {0.8, 0.95, 0.99}) {
-            for (double guardShare : new double[] {0, 0.5, 0.9}) {
+        for (double inTolerance : new double[] {0.8, 0.99}) {
+            for (double guardShare : new double[] {0, 0.9}) {
                 Risk found = Conformance.globalRisk(ratio, inTolerance, guardShare);
 
                 double unitSd = 1 / Students.twoSided(inTolerance, Double.POSITIVE_INFINITY);
