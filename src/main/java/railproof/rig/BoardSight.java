@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.EnumMap;
 import java.util.IntSummaryStatistics;
 import java.util.List;
@@ -52,9 +53,9 @@ final class BoardSight {
      *
      * @param rateHz samples per second of each channel
      * @param traces one per channel
-     * @param outputMeanV plain mean of the output's trace, V
+     * @param outputV what the output's trace holds, V
      */
-    record Capture(double rateHz, List<Waveform.Trace> traces, double outputMeanV) {}
+    record Capture(double rateHz, List<Waveform.Trace> traces, DoubleSummaryStatistics outputV) {}
 
     /** Voltage of a single sample. */
     double value(Channel channel, int code) {
@@ -105,11 +106,18 @@ final class BoardSight {
         return capturing;
     }
 
-    /** Says so if a voltage stands at an end of its input's range: there the converter can say no more. */
-    String rangeEnd(Channel channel, double volts) {
+    /**
+     * Says so if the lowest or highest sample stands at an end of its input's range: there the converter can say no more.
+     * A mean says less: the input may have broken in the middle of it.
+     */
+    String rangeEnd(Channel channel, double minV, double maxV) {
         double low = channel.value(-Math.scalb(1.0, codeBits - 1), codeBits);
         double high = channel.value(Math.scalb(1.0, codeBits - 1) - 1, codeBits);
-        boolean atEnd = Math.abs(volts - low) < 1e-3 * (high - low) || Math.abs(volts - high) < 1e-3 * (high - low);
+        // a channel may stand upside down
+        double lowestV = Math.min(low, high);
+        double highestV = Math.max(low, high);
+        double nearV = 1e-3 * (highestV - lowestV);
+        boolean atEnd = minV < lowestV + nearV || maxV > highestV - nearV;
         return atEnd ? " (the end of input \"" + channel.name() + "\": beyond its range, or the input is broken)" : "";
     }
 
@@ -201,7 +209,7 @@ final class BoardSight {
             capturing = false;
         }
         List<Waveform.Trace> traces = new ArrayList<>();
-        double outputMeanV = 0;
+        DoubleSummaryStatistics outputV = new DoubleSummaryStatistics();
         for (Map.Entry<Quantity, Channel> entry : inOrder) {
             int[] codes = block.codes(entry.getValue().index());
             IntSummaryStatistics range = Arrays.stream(codes).summaryStatistics();
@@ -209,10 +217,10 @@ final class BoardSight {
             double[] values = scale(codes, entry.getValue());
             traces.add(new Waveform.Trace(WaveformColumns.of(entry.getKey()), values));
             if (entry.getKey() == Quantity.OUTPUT) {
-                outputMeanV = Arrays.stream(values).average().orElse(0);
+                outputV = Arrays.stream(values).summaryStatistics();
             }
         }
-        return new Capture((double) capability.tickHz() / periodTicks, traces, outputMeanV);
+        return new Capture((double) capability.tickHz() / periodTicks, traces, outputV);
     }
 
     private double[] scale(int[] codes, Channel channel) {

@@ -1,6 +1,7 @@
 package railproof.rig;
 
 import java.time.Duration;
+import java.util.DoubleSummaryStatistics;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
@@ -174,7 +175,7 @@ final class ControlBench implements Bench {
         Look look = sight.look(loads.at(rail).output(), windowS);
         glance.output(rail, look.meanV());
         watch.saw(rail, look);
-        checkEnvelope(rail, look.meanV());
+        checkEnvelope(rail, look.meanV(), look.minV(), look.maxV());
         return look;
     }
 
@@ -191,7 +192,7 @@ final class ControlBench implements Bench {
         rig.loads().forEach(ElectronicLoad::emergencyOff);
     }
 
-    private void checkEnvelope(String rail, double meanV) throws RunEndException {
+    private void checkEnvelope(String rail, double meanV, double minV, double maxV) throws RunEndException {
         Envelope envelope = loads.envelopes().get(rail);
         String breach = envelope == null ? "" : envelope.breach(rail, meanV);
         if (!breach.isEmpty()) {
@@ -199,7 +200,7 @@ final class ControlBench implements Bench {
             recordBreach(rail, meanV);
             throw new RunEndException(
                     RunOutcome.End.TRIPPED,
-                    breach + sight.rangeEnd(loads.at(rail).output(), meanV));
+                    breach + sight.rangeEnd(loads.at(rail).output(), minV, maxV));
         }
     }
 
@@ -221,7 +222,7 @@ final class ControlBench implements Bench {
                 return new RunEndException(
                         wasEnergised ? RunOutcome.End.TRIPPED : RunOutcome.End.FAULTED,
                         (breach.isEmpty() ? "limit of " + position.rail() + " broken" : breach)
-                                + sight.rangeEnd(position.output(), seenV)
+                                + sight.rangeEnd(position.output(), seenV, seenV)
                                 + (wasEnergised ? "" : " before anything was switched on: wiring, or a broken input")
                                 + "; the board switched everything off by itself");
             }
@@ -275,7 +276,8 @@ final class ControlBench implements Bench {
     public Waveform capture(Section section, String rail, double windowS) throws RunEndException {
         double startS = elapsedS();
         BoardSight.Capture capture = sight.capture(loads.at(rail).channels(), windowS);
-        checkEnvelope(rail, capture.outputMeanV());
+        DoubleSummaryStatistics outputV = capture.outputV();
+        checkEnvelope(rail, outputV.getAverage(), outputV.getMin(), outputV.getMax());
         return new Waveform(waveforms++, section, rail, startS, capture.rateHz(), capture.traces());
     }
 

@@ -33,6 +33,9 @@ final class FakeBoard implements DaqBoard {
     int inputs = 0xff;
     private Optional<CaptureRequest> captured = Optional.empty();
     double outputV = 5;
+    /** Highest single sample of the output in a mean, above the mean, V. */
+    double outputPeakV;
+
     double lineV = 115;
     /** Voltages on channels beyond the first two. */
     final java.util.Map<Integer, Double> furtherV = new java.util.HashMap<>();
@@ -135,7 +138,8 @@ final class FakeBoard implements DaqBoard {
                 double linesRms = fed && channel == 1 ? 1000 * lineV : 0;
                 double squares = samples * linesRms * linesRms;
                 long ticks = clock.nowNs() / 1000 - samples * periodTicks;
-                sums.add(new ChannelSums(channel, samples, code, (int) code, (int) code, squares, ticks));
+                int peak = (int) (code + (channel == 0 ? 1000 * outputPeakV : 0));
+                sums.add(new ChannelSums(channel, samples, code, (int) code, peak, squares, ticks));
             }
         }
         return sums;

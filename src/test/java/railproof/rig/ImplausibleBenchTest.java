@@ -137,6 +137,20 @@ class ImplausibleBenchTest {
         assertTrue(fake.clock.nowNs() > 3_000_000_000L);
     }
 
+    /** The input breaks in the middle of a mean: the mean alone would be taken for the unit's voltage. */
+    @Test
+    void anInputThatGoesToItsEndWithinAMeanIsSaidToBeThere() {
+        RunOutcome outcome = fake.run(bench -> {
+            FakeRig.energise(bench);
+            fake.board.outputV = 9;
+            fake.board.outputPeakV = 32.767 - 9;
+            bench.look(FakeRig.RAIL, 0.1);
+        });
+
+        endsOff(outcome, End.TRIPPED, "over-voltage on +5V: 9.000 V");
+        assertTrue(outcome.cause().contains("(the end of input"), outcome.cause());
+    }
+
     @Test
     void aLongWaitIsNoBlindOne() {
         RunOutcome outcome = fake.run(bench -> {
