@@ -71,8 +71,7 @@ public final class Observations {
         double leastV = leastV(run, rail, Quantity.RAW);
         raw.map(samples -> ripple(samples, rateHz, lineHz.get(), leastV))
                 .ifPresent(words -> all.add(new Observation(rail, "Ripple of the reservoir", words + at)));
-        raw.flatMap(samples -> ReservoirAge.of(
-                        run, point.orElseThrow(), new ReservoirAge.Capture(samples, rateHz, lineHz.get(), leastV)))
+        raw.flatMap(samples -> ReservoirAge.of(run, point.orElseThrow(), samples, rateHz, leastV))
                 .ifPresent(words -> all.add(new Observation(rail, "Reservoir", words)));
         return all;
     }

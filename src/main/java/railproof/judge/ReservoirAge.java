@@ -39,33 +39,34 @@ final class ReservoirAge {
     private ReservoirAge() {}
 
     /**
-     * A channel of a capture.
+     * In words, if the profile knows the part, the capture shows it falling, and the load's current is known.
      *
-     * @param leastV what its noise leaves to be seen, V
+     * @param rawV the reservoir's channel in the point's capture, V
+     * @param rateHz its samples per second, Hz
+     * @param leastV what the channel's noise leaves to be seen, V
      */
-    record Capture(double[] samplesV, double rateHz, double lineHz, double leastV) {}
-
-    /** In words, if the profile knows the part, the capture shows it falling, and the load's current is known. */
-    static Optional<String> of(RunData run, Point point, Capture raw) {
+    static Optional<String> of(RunData run, Point point, double[] rawV, double rateHz, double leastV) {
         Optional<Double> loadA = point.reading(Quantity.LOAD_CURRENT).measured().map(Measured::value);
+        Optional<Double> lineHz =
+                point.reading(Quantity.LINE_FREQUENCY).measured().map(Measured::value);
         Optional<Rail> rail = rail(run, point.rail());
         Optional<PartList> parts = rail.flatMap(Rail::parts);
-        if (loadA.isEmpty() || loadA.get() <= 0 || parts.isEmpty()) {
+        if (loadA.isEmpty() || lineHz.isEmpty() || loadA.get() <= 0 || parts.isEmpty()) {
             return Optional.empty();
         }
         Reservoir.Rectifier rectifier = parts.get().rectifier() == RectifierKind.HALF_WAVE
                 ? Reservoir.Rectifier.HALF_WAVE
                 : Reservoir.Rectifier.FULL_WAVE;
-        double[] uprightV = raw.samplesV().clone();
+        double[] uprightV = rawV.clone();
         if (rail.get().nominalV() < 0) {
             for (int i = 0; i < uprightV.length; i++) {
                 uprightV[i] = -uprightV[i];
             }
         }
         try {
-            double fallVPerS = -Reservoir.dischargeSlopeVPerS(uprightV, rectifier, raw.rateHz(), raw.lineHz());
-            double stretchS = STRETCH_RATIO / (rectifier.pulses() * raw.lineHz());
-            if (fallVPerS * stretchS < raw.leastV()) {
+            double fallVPerS = -Reservoir.dischargeSlopeVPerS(uprightV, rectifier, rateHz, lineHz.get());
+            double stretchS = STRETCH_RATIO / (rectifier.pulses() * lineHz.get());
+            if (fallVPerS * stretchS < leastV) {
                 return Optional.empty();
             }
             return Optional.of(words(loadA.get() / fallVPerS, parts.get().nominal(PartValue.RESERVOIR)));

@@ -111,8 +111,7 @@ final class TransientReadings {
             readings.put(Quantity.TRANSIENT_TIME, new Missing("the line was not seen to go off"));
             return readings;
         }
-        // between two samples, and later by what a sine needs to leave 2 % of its peak
-        double phaseU = lineHz / waveform.rateHz() / Math.sqrt(12) + 0.02 / (2 * Math.PI) / Math.sqrt(3);
+        double phaseU = lineHz * off.get().halfWidthS() / Math.sqrt(3);
         off.get()
                 .phaseCycles(column(waveform, Quantity.LINE), waveform.rateHz(), lineHz)
                 .ifPresent(cycles -> readings.put(Quantity.LINE_PHASE, Measured.of(cycles, phaseU, Unit.RATIO)));

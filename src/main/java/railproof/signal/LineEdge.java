@@ -76,7 +76,7 @@ public record LineEdge(int index, double atS, double halfWidthS) {
     }
 
     /**
-     * The phase of this edge, of a line going off.
+     * The phase of this edge, of a line going off, known as well as its instant.
      *
      * @param lineV line voltage, V; the samples in which {@link #off} found it
      * @param rateHz samples per second, Hz
@@ -84,11 +84,10 @@ public record LineEdge(int index, double atS, double halfWidthS) {
      * @return cycles since the rising zero before, 0 up to 1; empty if the record holds no whole cycle before
      */
     public OptionalDouble phaseCycles(double[] lineV, double rateHz, double lineHz) {
-        // the line's last sample may be noise: its sign says nothing
         for (int i = index - 1; i > 0; i--) {
             if (lineV[i - 1] < 0 && lineV[i] >= 0) {
                 double zero = i - lineV[i] / (lineV[i] - lineV[i - 1]);
-                double cycles = (index - zero) / rateHz * lineHz;
+                double cycles = ((index - zero) / rateHz + atS) * lineHz;
                 return OptionalDouble.of(cycles - Math.floor(cycles));
             }
         }

@@ -137,6 +137,30 @@ class LineEdgeTest {
         }
     }
 
+    /** A line cut off between two samples: the edge's half width is all that its phase is not known by. */
+    @Test
+    void thePhaseOfALineThatIsCutOffIsKnownToTheEdgesHalfWidth() {
+        double bias = 0;
+        for (long seed = 1; seed <= 200; seed++) {
+            Random random = new Random(seed);
+            double startCycles = random.nextDouble();
+            double cutS = 0.05 + 0.04 * random.nextDouble();
+            double[] v = new double[6000];
+            for (int i = 0; i * SAMPLE_S < cutS; i++) {
+                v[i] = 325 * Math.sin(2 * Math.PI * startCycles + OMEGA * i * SAMPLE_S);
+            }
+            LineEdge off = LineEdge.off(v, RATE_HZ, LINE_HZ).orElseThrow();
+            double found = off.phaseCycles(v, RATE_HZ, LINE_HZ).orElseThrow();
+
+            double apart = found - startCycles - cutS * LINE_HZ;
+            apart -= Math.rint(apart);
+            assertEquals(0, apart, off.halfWidthS() * LINE_HZ + 1e-8, "seed " + seed);
+            bias += apart / 200;
+        }
+        // 0.5 of a sample's 1e-3 cycles, evenly spread, 200 times: three standard deviations
+        assertEquals(0, bias, 3 * 1e-3 / Math.sqrt(12 * 200));
+    }
+
     /** A triangle is its own straight line: the zero between −3 and 1 lies a quarter of a sample before the 1. */
     @Test
     void thePhaseOfStraightLinesIsExact() {
