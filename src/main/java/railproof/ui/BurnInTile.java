@@ -203,6 +203,6 @@ final class BurnInTile {
     }
 
     private static String value(String before, OptionalDouble value, Unit unit, String after) {
-        return value.isPresent() ? before + Glances.rounded(value.getAsDouble(), unit) + after : "";
+        return value.isPresent() ? before + Glances.read(value.getAsDouble(), unit) + after : "";
     }
 }

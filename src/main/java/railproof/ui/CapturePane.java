@@ -44,8 +44,8 @@ final class CapturePane extends Region {
         pyramid = trace;
         trace.extremes(0, trace.size(), range);
         double spanV = range[1] - range[0];
-        words.setText("output ripple, last capture: " + Glances.rounded(spanV, Unit.VOLT)
-                + " from lowest to highest in " + Glances.rounded(samples.length / capture.rateHz(), Unit.SECOND));
+        words.setText("output ripple, last capture: " + Glances.read(spanV, Unit.VOLT) + " from lowest to highest in "
+                + Glances.rounded(samples.length / capture.rateHz(), Unit.SECOND));
         setAccessibleText(words.getText());
         requestLayout();
     }

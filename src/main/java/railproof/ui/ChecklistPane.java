@@ -26,6 +26,7 @@ final class ChecklistPane implements ScreenPane {
     private final List<CheckBox> ticks = new ArrayList<>();
     private final Button start = new Button("Start  (Enter)");
     private final TextField second = new TextField();
+    private final Label left = Forms.hint("");
     private final RunRequest request;
     private final boolean secondStep;
     private final long highestV;
@@ -64,9 +65,10 @@ final class ChecklistPane implements ScreenPane {
         Button back = new Button("Back");
         back.setId("checklist-back");
         back.setOnAction(event -> onBack.run());
-        HBox buttons = new HBox(start, back);
-        buttons.getStyleClass().add("row");
+        left.setId("checklist-left");
+        HBox buttons = Forms.row(start, back, left);
         root.getChildren().addAll(title, scroll, buttons);
+        ready();
     }
 
     private VBox secondStep() {
@@ -110,6 +112,11 @@ final class ChecklistPane implements ScreenPane {
         boolean all = ticks.stream().allMatch(CheckBox::isSelected);
         boolean confirmed = !secondStep || second.getText().strip().equals(Long.toString(highestV));
         start.setDisable(!(all && confirmed));
+        left.setText(
+                all
+                        ? confirmed ? "" : "The voltage is still to be typed."
+                        : ticks.stream().filter(tick -> !tick.isSelected()).count()
+                                + " still to be ticked: Space ticks and moves on.");
     }
 
     @Override

@@ -200,11 +200,16 @@ final class DiagnosisPane implements ScreenPane {
                 suspect.words()));
         name.getStyleClass().add("suspect");
         suspects.getChildren().add(name);
-        suspect.evidence().forEach(evidence -> suspects.getChildren()
-                .add(Forms.words("    " + DiagnosisText.evidence(evidence))));
+        suspect.evidence().forEach(evidence -> suspects.getChildren().add(evidence(DiagnosisText.evidence(evidence))));
         if (suspect.evidence().isEmpty()) {
-            suspects.getChildren().add(Forms.words("    " + DiagnosisText.together(suspect)));
+            suspects.getChildren().add(evidence(DiagnosisText.together(suspect)));
         }
+    }
+
+    private static Label evidence(String words) {
+        Label label = Forms.words(words);
+        label.getStyleClass().add("evidence");
+        return label;
     }
 
     @Override

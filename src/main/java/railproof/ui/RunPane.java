@@ -7,6 +7,7 @@ import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ProgressBar;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextField;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
@@ -25,11 +26,11 @@ final class RunPane implements ScreenPane {
     private final PathPane path;
     private final PlotPane plot = new PlotPane();
     private final CapturePane capture = new CapturePane();
-    private final Label now = new Label();
-    private final Label next = new Label();
+    private final Label now = Forms.words("");
+    private final Label next = Forms.words("");
     private final Label left = new Label();
     private final ProgressBar progress = new ProgressBar(0);
-    private final Label remarks = new Label();
+    private final Label remarks = Forms.words("");
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
     private final TextField answer = new TextField();
@@ -44,7 +45,9 @@ final class RunPane implements ScreenPane {
         curves.getStyleClass().add("curves");
         VBox.setVgrow(plot, Priority.ALWAYS);
         HBox.setHgrow(curves, Priority.ALWAYS);
-        HBox below = new HBox(curves, nowPane());
+        ScrollPane side = Forms.scroll(nowPane());
+        side.getStyleClass().add("now-scroll");
+        HBox below = new HBox(curves, side);
         below.getStyleClass().add("below");
         VBox.setVgrow(below, Priority.ALWAYS);
         root.getChildren().addAll(path.root(), prompt, below);
@@ -52,27 +55,26 @@ final class RunPane implements ScreenPane {
 
     private VBox nowPane() {
         now.setId("now");
-        now.setWrapText(true);
         now.getStyleClass().add("now");
         next.setId("next");
-        next.setWrapText(true);
         left.setId("left");
         left.getStyleClass().add("left");
         progress.setMaxWidth(Double.MAX_VALUE);
         progress.setFocusTraversable(false);
         progress.setAccessibleText("How far the run is");
         remarks.setId("remarks");
-        remarks.setWrapText(true);
         remarks.getStyleClass().add("remarks");
-        VBox box = new VBox(title("Now"), now, progress, left, title("Next"), next, title("Remarks"), remarks);
+        VBox box = new VBox(
+                Forms.heading("Now"),
+                now,
+                progress,
+                left,
+                Forms.heading("Next"),
+                next,
+                Forms.heading("Remarks"),
+                remarks);
         box.getStyleClass().add("now-pane");
         return box;
-    }
-
-    private static Label title(String words) {
-        Label label = new Label(words);
-        label.getStyleClass().add("stage-title");
-        return label;
     }
 
     private void prompt(Consumer<String> onAnswer) {

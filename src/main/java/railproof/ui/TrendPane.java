@@ -53,8 +53,7 @@ final class TrendPane extends Region {
         words.setText(
                 trace.size() == 0
                         ? rail.name() + ": no row yet, " + limits
-                        : rail.name() + ": " + Glances.rounded(trace.sample(trace.size() - 1), Unit.VOLT) + ", "
-                                + limits);
+                        : rail.name() + ": " + Glances.read(trace.sample(trace.size() - 1), Unit.VOLT) + ", " + limits);
         setAccessibleText("Trend of " + words.getText());
     }
 

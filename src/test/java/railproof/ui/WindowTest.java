@@ -91,7 +91,8 @@ class WindowTest {
             window.untilShown("verdict");
             window.picture("good-5-verdict");
             assertTrue(window.text("verdict").contains("PASS"), window.text("verdict"));
-            assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));
+            assertEquals("LOAD OFF", window.text("load-state"));
+            assertEquals("confirmed", window.text("load-detail"));
             int rows = ((TableView<?>) window.node("checks")).getItems().size();
             assertTrue(rows > 5, rows + " checks");
             assertEquals(ExitStatus.PASSED, window.status());
@@ -124,7 +125,8 @@ class WindowTest {
             window.key(KeyCode.ESCAPE);
             window.untilShown("verdict");
             window.picture("stop-3-verdict");
-            assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));
+            assertEquals("LOAD OFF", window.text("load-state"));
+            assertEquals("confirmed", window.text("load-detail"));
             assertEquals(ExitStatus.RIG_TROUBLE, window.status());
         }
         RunOutcome outcome = onlyRun().outcome();
