@@ -194,7 +194,6 @@ final class BurnInTile {
         for (BurnInProgress.RailNow rail : now.rails()) {
             lines.append(lines.length() == 0 ? "" : "\n")
                     .append(rail.name())
-                    .append(value("   ", rail.outputV(), Unit.VOLT, ""))
                     .append(value("   ripple ", rail.ripplePpV(), Unit.VOLT, " p-p"))
                     .append(value("   heat sink ", rail.heatSinkC(), Unit.CELSIUS, ""))
                     .append(rail.trend().isEmpty() ? "" : "   " + rail.trend());

@@ -68,7 +68,7 @@ final class CapturePane extends Region {
             image.setImage(painted.image());
         }
         double room = Math.max(1e-9, 0.05 * (range[1] - range[0]));
-        painted.paint(trace, range[0] - room, range[1] + room, Inks.mark(this));
+        painted.paint(trace, range[0] - room, range[1] + room, Inks.mark(this), Inks.strokePx(words.getFont()));
         image.relocate(0, top);
     }
 }

@@ -10,6 +10,7 @@ import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextField;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import railproof.app.RunRequest;
 import railproof.base.Unit;
@@ -79,7 +80,9 @@ final class ChecklistPane implements ScreenPane {
         words.setWrapText(true);
         words.getStyleClass().add("hazard");
         second.setId("second-step");
-        second.setMaxWidth(200);
+        second.setPrefColumnCount(6);
+        second.setMaxWidth(Region.USE_PREF_SIZE);
+        second.getStyleClass().add("prompt-words");
         second.setAccessibleText("Highest voltage in volts, typed to confirm");
         second.textProperty().addListener((at, before, now) -> ready());
         VBox step = new VBox(words, second);

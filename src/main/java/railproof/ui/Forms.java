@@ -19,6 +19,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Parts that many screens are made of. */
 final class Forms {
+    private static final double NARROW_PX = 70;
+
     private Forms() {}
 
     static Label title(String words) {
@@ -122,6 +124,8 @@ final class Forms {
     static <T> void column(TableView<T> table, String name, double lettersPx, Function<T, String> text) {
         TableColumn<T, String> column = new TableColumn<>(name);
         column.setPrefWidth(lettersPx);
+        // a narrow column holds one word, which must not be broken
+        column.setMinWidth(Math.min(lettersPx, NARROW_PX));
         column.setSortable(false);
         column.setReorderable(false);
         column.setCellValueFactory(row -> new ReadOnlyStringWrapper(text.apply(row.getValue())));

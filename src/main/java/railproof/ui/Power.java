@@ -53,10 +53,10 @@ record Power(Field load, Field line, String hint, boolean canStop) {
         if (view.outcome().isPresent()) {
             return ended(view.outcome().get().safeState());
         }
-        if (view.phase() == RunView.Phase.CONNECTING) {
+        Glance glance = view.glance();
+        if (view.phase() == RunView.Phase.CONNECTING && glance.equals(Glance.DARK)) {
             return both(new Field(State.UNUSED, "being switched off"), STOP_WORDS, true);
         }
-        Glance glance = view.glance();
         Field load =
                 glance.loadOn() ? new Field(State.ON, loads(glance.loads())) : new Field(State.OFF, "switched off");
         Field line = glance.lineOn()

@@ -140,7 +140,10 @@ final class RunPane implements ScreenPane {
 
     private static String nowWords(RunView view) {
         return switch (view.phase()) {
-            case CONNECTING -> "Meeting the instruments; each is switched off first";
+            case CONNECTING ->
+                view.glance().lineOn()
+                        ? "The line is brought up"
+                        : "Meeting the instruments; each is switched off first";
             case RUNNING ->
                 view.rail() + ": " + view.section().map(RunWords::section).orElse("");
             case STOPPING -> "STOPPING: load off, then line off";

@@ -54,6 +54,10 @@ final class StopBar {
         line.show(power.line());
         stop.setDisable(!power.canStop());
         hint.setText(power.hint());
+        hint.getStyleClass().remove("stop-doubt");
+        if (power.load().state() == Power.State.DOUBT || power.line().state() == Power.State.DOUBT) {
+            hint.getStyleClass().add("stop-doubt");
+        }
     }
 
     /** Load or line: its state large enough for the other end of the bench, and below it how much or how sure. */

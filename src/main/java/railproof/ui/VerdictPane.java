@@ -28,6 +28,9 @@ import railproof.report.Words;
  * and limit, and what can be done next.
  */
 final class VerdictPane implements ScreenPane {
+    private static final String UNSAFE =
+            "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.";
+
     private final VBox root = new VBox();
     private final Optional<KeptRun> kept;
     private final Button onward;
@@ -50,6 +53,13 @@ final class VerdictPane implements ScreenPane {
         verdict.setId("verdict");
         verdict.getStyleClass().add("verdict");
         root.getChildren().add(verdict);
+        if (kept.filter(run -> run.status() == ExitStatus.NOT_SAFE).isPresent()) {
+            Label unsafe = Forms.words(UNSAFE);
+            unsafe.setId("unsafe");
+            unsafe.getStyleClass().add("hazard");
+            unsafe.setMaxWidth(Double.MAX_VALUE);
+            root.getChildren().add(unsafe);
+        }
         if (!trouble.isEmpty()) {
             root.getChildren().add(Forms.problem(trouble));
         }
@@ -94,7 +104,7 @@ final class VerdictPane implements ScreenPane {
     private static String advice(KeptRun run) {
         String where = "\nRecord: " + run.folder() + "   Page to print: " + CertificatePage.FILE;
         if (run.status() == ExitStatus.NOT_SAFE) {
-            return "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look." + where;
+            return UNSAFE + where;
         }
         String todo =
                 switch (run.status()) {

@@ -72,6 +72,7 @@ class WindowBenchTroubleTest {
             });
             window.focused("answer");
             window.picture("trouble-prompt");
+            assertEquals("LINE ON", window.text("line-state"), "a line that is being turned up is live");
             window.key(KeyCode.F7);
             window.untilSays("wants", "ASKS FOR YOU");
             window.picture("trouble-prompt-elsewhere");

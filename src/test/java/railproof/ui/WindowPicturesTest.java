@@ -13,6 +13,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import railproof.rig.file.BuiltInFiles;
 import railproof.run.Stage;
 
 /**
@@ -197,8 +198,16 @@ class WindowPicturesTest {
     }
 
     private void rig(WindowBench window) throws Exception {
+        Path calibrated = data.resolve("bench.rig.toml");
+        Files.writeString(
+                calibrated,
+                BuiltInFiles.rig("simulated-bench")
+                        .source()
+                        .text()
+                        .replaceFirst("(?m)^title = ", "calibration_file = \"bench.calibration.toml\"\ntitle = "));
         window.key(KeyCode.F5);
         window.focused("rig-file");
+        window.choose("rig-file", calibrated.toString());
         window.press("check-rig");
         window.untilSays("rig-verdict", "as they should be");
         all(window, "rig");
@@ -207,7 +216,7 @@ class WindowPicturesTest {
         window.tabTo("reference-u");
         window.type("0.003 % + 0.0002");
         window.press("calibrate");
-        window.untilShown("calibration-lines");
+        window.untilSays("calibration-lines", "Calibrated:");
         all(window, "calibration");
     }
 

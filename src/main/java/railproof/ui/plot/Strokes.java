@@ -32,8 +32,12 @@ final class Strokes {
         return pixels;
     }
 
-    /** Paints all samples of a trace over the whole width, in place of what was painted before. */
-    void paint(PeakPyramid trace, double low, double high, int argb) {
+    /**
+     * Paints all samples of a trace over the whole width, in place of what was painted before.
+     *
+     * @param thickPx least height of a stroke: a level line has to be seen from where one stands
+     */
+    void paint(PeakPyramid trace, double low, double high, int argb, int thickPx) {
         Arrays.fill(pixels, 0);
         int count = trace.size();
         int lastTop = -1;
@@ -46,8 +50,7 @@ final class Strokes {
             int bottom = row(extremes[0], low, high);
             int drawTop = lastTop < 0 ? top : Math.min(top, lastBottom);
             int drawBottom = lastTop < 0 ? bottom : Math.max(bottom, lastTop);
-            // two pixels at least: a level line has to be seen from where one stands
-            for (int y = drawTop; y <= Math.min(height - 1, Math.max(drawBottom, drawTop + 1)); y++) {
+            for (int y = drawTop; y <= Math.min(height - 1, Math.max(drawBottom, drawTop + thickPx - 1)); y++) {
                 pixels[y * width + x] = argb;
             }
             lastTop = top;

@@ -50,9 +50,10 @@ public final class TracePicture {
      * @param low value at the bottom edge
      * @param high value at the top edge, above {@code low}
      * @param argb colour, opaque
+     * @param thickPx least height of a stroke
      */
-    public void paint(PeakPyramid trace, double low, double high, int argb) {
-        strokes.paint(trace, low, high, argb);
+    public void paint(PeakPyramid trace, double low, double high, int argb, int thickPx) {
+        strokes.paint(trace, low, high, argb, thickPx);
         buffer.updateBuffer(all -> null);
     }
 }

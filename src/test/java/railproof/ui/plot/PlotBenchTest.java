@@ -74,7 +74,7 @@ class PlotBenchTest {
             long startNs = System.nanoTime();
             trace.append(grown, grown.length);
             long appendedNs = System.nanoTime();
-            picture.paint(trace, -1.2, 1.2, 0xFF0B4F6C);
+            picture.paint(trace, -1.2, 1.2, 0xFF0B4F6C, 2);
             long paintedNs = System.nanoTime();
             scene.snapshot(null);
             long renderedNs = System.nanoTime();

@@ -31,7 +31,7 @@ class StrokesTest {
             while (trace.size() < all.length) {
                 int more = Math.min(random.nextInt(1, 30_000), all.length - trace.size());
                 trace.append(java.util.Arrays.copyOfRange(all, trace.size(), trace.size() + more), more);
-                picture.paint(trace, -1, 1, INK);
+                picture.paint(trace, -1, 1, INK, 2);
             }
 
             for (int x = 0; x < width; x++) {
@@ -58,7 +58,7 @@ class StrokesTest {
         trace.append(level, level.length);
         Strokes picture = new Strokes(10, 101);
 
-        picture.paint(trace, -1, 1, INK);
+        picture.paint(trace, -1, 1, INK, 2);
 
         for (int x = 0; x < 10; x++) {
             for (int y = 0; y < 101; y++) {
