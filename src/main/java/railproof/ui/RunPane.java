@@ -33,6 +33,7 @@ final class RunPane implements ScreenPane {
     private final Label remarks = Forms.words("");
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
+    private final HBox answering = new HBox();
     private final TextField answer = new TextField();
 
     RunPane(RunSession session) {
@@ -94,19 +95,18 @@ final class RunPane implements ScreenPane {
         };
         done.setOnAction(event -> send.run());
         answer.setOnAction(event -> send.run());
-        HBox row = new HBox(answer, done);
-        row.getStyleClass().add("row");
-        prompt.getChildren().addAll(promptWords, row);
-        asks("");
+        answering.getChildren().addAll(answer, done);
+        answering.getStyleClass().add("row");
+        prompt.getChildren().addAll(promptWords, answering);
+        asks("", false);
     }
 
-    private void asks(String question) {
-        boolean asked = !question.isEmpty();
+    private void asks(String question, boolean answerable) {
         boolean changed = !question.equals(promptWords.getText());
         promptWords.setText(question);
-        prompt.setVisible(asked);
-        prompt.setManaged(asked);
-        if (asked && changed) {
+        Forms.show(prompt, !question.isEmpty());
+        Forms.show(answering, answerable);
+        if (answerable && changed) {
             answer.requestFocus();
         }
     }
@@ -124,7 +124,7 @@ final class RunPane implements ScreenPane {
         path.show(view);
         plot.show(Plots.of(view, profile));
         capture.show(view.capture());
-        asks(view.prompt());
+        asks(view.prompt(), view.answerable());
         now.setText(nowWords(view));
         next.setText(view.next()
                 .map(item -> (item.rail().isEmpty() ? "" : item.rail() + ": ") + RunWords.section(item.section()))

@@ -102,9 +102,9 @@ final class VerdictPane implements ScreenPane {
     }
 
     private static String advice(KeptRun run) {
-        String where = "\nRecord: " + run.folder() + "   Page to print: " + CertificatePage.FILE;
+        String where = "Record: " + run.folder() + "   Page to print: " + CertificatePage.FILE;
         if (run.status() == ExitStatus.NOT_SAFE) {
-            return UNSAFE + where;
+            return where; // what to do stands above, where nobody overlooks it
         }
         String todo =
                 switch (run.status()) {
@@ -115,7 +115,7 @@ final class VerdictPane implements ScreenPane {
                     case RIG_TROUBLE -> "Next: mend what ended the run, then test unit " + run.unit() + " again.";
                     case BAD_INPUT, NOT_SAFE -> "";
                 };
-        return todo + where;
+        return todo + "\n" + where;
     }
 
     private static TableView<Check> table(Judgement judgement) {

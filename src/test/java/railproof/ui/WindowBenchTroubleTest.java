@@ -1,6 +1,7 @@
 package railproof.ui;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
@@ -70,7 +71,7 @@ class WindowBenchTroubleTest {
                 }
                 return asked;
             });
-            window.focused("answer");
+            assertFalse(window.shows("done"), "the bench sees for itself when it is done");
             window.picture("trouble-prompt");
             assertEquals("LINE ON", window.text("line-state"), "a line that is being turned up is live");
             window.key(KeyCode.F7);

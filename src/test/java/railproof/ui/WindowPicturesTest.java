@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import javafx.scene.control.Labeled;
 import javafx.scene.control.TableView;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.AfterEach;
@@ -145,7 +146,6 @@ class WindowPicturesTest {
                 }
                 return asked;
             });
-            window.focused("answer");
             all(window, "prompt");
             bench.goOn();
             window.key(KeyCode.ESCAPE);
@@ -173,13 +173,23 @@ class WindowPicturesTest {
         all(window, "checklist");
     }
 
+    private static String text(WindowBench window, String id) {
+        return ((Labeled) window.lookup(id)).getText();
+    }
+
     private void run(WindowBench window, TroubledBench bench) throws Exception {
         window.tickEverything();
         window.key(KeyCode.ENTER);
         window.untilShown("now");
-        window.untilSays("now", "line sweep");
-        window.untilSays("load-state", "LOAD ON");
-        bench.hold();
+        window.until("a curve is being drawn under load", () -> {
+            boolean drawn = text(window, "now").contains("line sweep")
+                    && Integer.parseInt(text(window, "left").split(" ")[0]) >= 12
+                    && text(window, "load-state").equals("LOAD ON");
+            if (drawn) {
+                bench.hold();
+            }
+            return drawn;
+        });
         all(window, "run", ALL, "load-state", "line-state", "output-now");
         bench.goOn();
         window.untilShown("verdict");
