@@ -2,12 +2,15 @@ package railproof.ui;
 
 import java.util.ArrayList;
 import java.util.List;
+import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.CheckBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextField;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -47,6 +50,7 @@ final class ChecklistPane implements ScreenPane {
             CheckBox tick = new CheckBox(item);
             tick.setWrapText(true);
             tick.selectedProperty().addListener((at, before, now) -> ticked(tick, now));
+            only(KeyCode.SPACE, tick);
             ticks.add(tick);
             list.getChildren().add(tick);
         }
@@ -63,6 +67,7 @@ final class ChecklistPane implements ScreenPane {
         start.setDisable(true);
         start.setOnAction(event -> onStart.run());
         start.setDefaultButton(true);
+        only(KeyCode.ENTER, start);
         Button back = new Button("Back");
         back.setId("checklist-back");
         back.setOnAction(event -> onBack.run());
@@ -70,6 +75,19 @@ final class ChecklistPane implements ScreenPane {
         HBox buttons = Forms.row(start, back, left);
         root.getChildren().addAll(title, scroll, buttons);
         ready();
+    }
+
+    /**
+     * Space ticks and Enter starts, and neither does the other's: no key that is held down, and no scanner's Enter, may
+     * go through the list and switch on.
+     */
+    private static void only(KeyCode does, Node control) {
+        KeyCode other = does == KeyCode.SPACE ? KeyCode.ENTER : KeyCode.SPACE;
+        control.addEventFilter(KeyEvent.ANY, event -> {
+            if (event.getCode() == other) {
+                event.consume();
+            }
+        });
     }
 
     private VBox secondStep() {

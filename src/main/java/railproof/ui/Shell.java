@@ -126,8 +126,11 @@ final class Shell implements Window {
             box.show();
             event.consume();
         } else if (code == KeyCode.ENTER && focused() instanceof Button button) {
-            // Enter presses the button that has the keyboard, not another one
-            button.fire();
+            // Enter presses the button that has the keyboard, not another one, and none of a screen that is gone: a key
+            // pressed while the next screen is made would press it a second time
+            if (button.getScene() == frame.getScene()) {
+                button.fire();
+            }
             event.consume();
         }
     }

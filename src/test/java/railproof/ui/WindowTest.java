@@ -6,10 +6,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import javafx.event.Event;
+import javafx.scene.Scene;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -166,6 +169,57 @@ class WindowTest {
             window.picture("hazard-checklist");
         }
         assertEquals(List.of(), RunFolder.runs(data));
+    }
+
+    @Test
+    void noKeyHeldDownGoesThroughTheChecklistAndSwitchesOn() throws Exception {
+        try (WindowBench window = window(1280, 800)) {
+            window.focused("serial");
+            window.choose("profile", "counter-5v");
+            window.type("LC-2107");
+            window.key(KeyCode.ENTER);
+            window.untilShown("start");
+            for (int i = 0; i < 3; i++) {
+                window.key(KeyCode.ENTER);
+            }
+            assertEquals("6 still to be ticked: Space ticks and moves on.", window.text("checklist-left"));
+            window.tickEverything();
+            window.focused("start");
+            for (int i = 0; i < 3; i++) {
+                window.key(KeyCode.SPACE);
+            }
+            assertTrue(window.shows("start"), "Space starts nothing");
+            assertEquals(List.of(), RunFolder.runs(data));
+        }
+    }
+
+    @Test
+    void enterPressedTwiceBeginsOneRun() throws Exception {
+        try (WindowBench window = window(1280, 800)) {
+            window.focused("serial");
+            window.choose("profile", "tape-24v");
+            window.type("TM-0417");
+            window.key(KeyCode.ENTER);
+            window.untilShown("start");
+            window.tickEverything();
+            window.focused("start");
+            WindowBench.onFx(() -> {
+                // both are on their way before the first has done its work
+                Scene scene = window.lookup("start").getScene();
+                Event.fireEvent(scene, enter());
+                Event.fireEvent(scene, enter());
+                return true;
+            });
+            window.untilSays("load-state", "LOAD ON");
+            assertTrue(window.shows("now"), "the run is shown");
+            window.key(KeyCode.ESCAPE);
+            window.untilShown("verdict");
+        }
+        onlyRun();
+    }
+
+    private static KeyEvent enter() {
+        return new KeyEvent(KeyEvent.KEY_PRESSED, "", "", KeyCode.ENTER, false, false, false, false);
     }
 
     @Test
