@@ -2,7 +2,6 @@ package railproof.ui;
 
 import java.util.ArrayList;
 import java.util.List;
-import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.CheckBox;
@@ -50,7 +49,6 @@ final class ChecklistPane implements ScreenPane {
             CheckBox tick = new CheckBox(item);
             tick.setWrapText(true);
             tick.selectedProperty().addListener((at, before, now) -> ticked(tick, now));
-            only(KeyCode.SPACE, tick);
             ticks.add(tick);
             list.getChildren().add(tick);
         }
@@ -67,7 +65,12 @@ final class ChecklistPane implements ScreenPane {
         start.setDisable(true);
         start.setOnAction(event -> onStart.run());
         start.setDefaultButton(true);
-        only(KeyCode.ENTER, start);
+        // Space ticks, Enter starts: no key that is held down may go through the list and switch on
+        start.addEventFilter(KeyEvent.ANY, event -> {
+            if (event.getCode() == KeyCode.SPACE) {
+                event.consume();
+            }
+        });
         Button back = new Button("Back");
         back.setId("checklist-back");
         back.setOnAction(event -> onBack.run());
@@ -75,19 +78,6 @@ final class ChecklistPane implements ScreenPane {
         HBox buttons = Forms.row(start, back, left);
         root.getChildren().addAll(title, scroll, buttons);
         ready();
-    }
-
-    /**
-     * Space ticks and Enter starts, and neither does the other's: no key that is held down, and no scanner's Enter, may
-     * go through the list and switch on.
-     */
-    private static void only(KeyCode does, Node control) {
-        KeyCode other = does == KeyCode.SPACE ? KeyCode.ENTER : KeyCode.SPACE;
-        control.addEventFilter(KeyEvent.ANY, event -> {
-            if (event.getCode() == other) {
-                event.consume();
-            }
-        });
     }
 
     private VBox secondStep() {

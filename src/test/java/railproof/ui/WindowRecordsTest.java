@@ -171,7 +171,8 @@ class WindowRecordsTest {
             window.type("INSULATION");
             window.tabTo("training");
             window.key(KeyCode.SPACE);
-            window.press("sign");
+            // from the box itself: Enter goes on, and does not take the tick away again
+            window.key(KeyCode.ENTER);
             window.untilShown("signed");
             window.picture("sign-off-done");
             assertTrue(window.text("signed").contains("TRAINING"), window.text("signed"));
