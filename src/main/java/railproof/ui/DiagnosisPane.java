@@ -42,7 +42,8 @@ final class DiagnosisPane implements ScreenPane {
     private final Path data;
     private final VBox root = new VBox();
     private final DiagnosisPath path = new DiagnosisPath();
-    private final Label conclusion = Forms.words("Working out what faults of this type look like …");
+    private final Label conclusion =
+            Forms.words("Working out what faults of this type look like … (once per type, up to a minute)");
     private final VBox suspects = new VBox();
     private final VBox right = new VBox();
     private final VBox warning = new VBox();

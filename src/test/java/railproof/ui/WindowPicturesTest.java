@@ -182,8 +182,8 @@ class WindowPicturesTest {
         window.key(KeyCode.ENTER);
         window.untilShown("now");
         window.until("a curve is being drawn under load", () -> {
-            boolean drawn = text(window, "now").contains("line sweep")
-                    && Integer.parseInt(text(window, "left").split(" ")[0]) >= 12
+            boolean drawn = text(window, "now").contains("load sweep")
+                    && Integer.parseInt(text(window, "left").split(" ")[0]) >= 6
                     && text(window, "load-state").equals("LOAD ON");
             if (drawn) {
                 bench.hold();
