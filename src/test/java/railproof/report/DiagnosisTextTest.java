@@ -9,7 +9,7 @@ import railproof.diagnosis.Diagnosis.PartSuspect;
 import railproof.diagnosis.PartFault;
 
 class DiagnosisTextTest {
-    private static final PartFault FAULT = PartFault.values()[0];
+    private static final PartFault FAULT = PartFault.DIODE_OPEN;
 
     @ParameterizedTest
     @CsvSource(
