@@ -177,13 +177,19 @@ class WindowPicturesTest {
         return ((Labeled) window.lookup(id)).getText();
     }
 
+    /** How many points are on the curve, of "6 of about 39 points". */
+    private static int points(WindowBench window) {
+        String left = text(window, "left");
+        return Integer.parseInt(left.substring(0, left.indexOf(' ')));
+    }
+
     private void run(WindowBench window, TroubledBench bench) throws Exception {
         window.tickEverything();
         window.key(KeyCode.ENTER);
         window.untilShown("now");
         window.until("a curve is being drawn under load", () -> {
             boolean drawn = text(window, "now").contains("load sweep")
-                    && Integer.parseInt(text(window, "left").split(" ")[0]) >= 6
+                    && points(window) >= 6
                     && text(window, "load-state").equals("LOAD ON");
             if (drawn) {
                 bench.hold();

@@ -116,12 +116,12 @@ class PlotBenchTest {
     /** Medians over so many frames, once warmed up. */
     private static double[] frames(int count, Supplier<double[]> frame) {
         long warmNs = System.nanoTime() + (long) (WARM_UP_S * 1e9);
-        double[] first = frame.get();
+        double[] last = frame.get();
         while (System.nanoTime() < warmNs) {
-            frame.get();
+            last = frame.get();
         }
         List<double[]> all = Stream.generate(frame).limit(count).toList();
-        double[] medians = new double[first.length];
+        double[] medians = new double[last.length];
         for (int part = 0; part < medians.length; part++) {
             int of = part;
             medians[part] = all.stream().mapToDouble(each -> each[of]).sorted().toArray()[count / 2];
