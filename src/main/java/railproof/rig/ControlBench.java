@@ -86,8 +86,7 @@ final class ControlBench implements Bench {
             watch.requireDead();
             wasEnergised = true;
         }
-        // said before it is so: a line that somebody turns up by hand is live for minutes until it is where it should
-        // be
+        // said before it is so: a line that is turned up by hand is live for minutes before it is where it should be
         glance.line(rmsV);
         line.on(rmsV, frequencyHz);
         glance.line(line.askedV());
