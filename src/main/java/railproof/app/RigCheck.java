@@ -15,6 +15,7 @@ import railproof.instrument.Identity;
 import railproof.instrument.InstrumentException;
 import railproof.profile.Profile;
 import railproof.profile.ProfileFile;
+import railproof.report.Quantities;
 import railproof.rig.ChannelCalibration;
 import railproof.rig.file.BuiltInFiles;
 import railproof.rig.file.ChannelConfig;
@@ -186,11 +187,7 @@ public final class RigCheck {
                 .read(1 << channel.input(), SAMPLES, periodTicks)
                 .get(0);
         double value = channel.range().value(sums.meanCode(), can.codeBits());
-        return String.format(
-                Locale.ROOT,
-                "reads %.4g %s with everything off",
-                value,
-                channel.range().unit().symbol());
+        return "reads " + Quantities.digits(value, 4, channel.range().unit()) + " with everything off";
     }
 
     private static String identity(Identity identity) {

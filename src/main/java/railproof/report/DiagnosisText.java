@@ -39,9 +39,7 @@ public final class DiagnosisText {
                                 .sorted()
                                 .map(node -> node.words())
                                 .collect(Collectors.joining(", ")));
-        if (rail.parts().isEmpty()) {
-            table.remark(0, "The profile states no part values: typical ones are assumed, so this is a rough guide.");
-        }
+        rough(rail).forEach(line -> table.remark(0, line));
         table.rule()
                 .row(List.of("", "Stage", "Part, and what is wrong with it", "Prob."))
                 .rule();
@@ -59,22 +57,18 @@ public final class DiagnosisText {
                     percent(suspect.probabilityRatio())));
             suspect.evidence().forEach(evidence -> table.remark(5, evidence(evidence)));
             if (suspect.evidence().isEmpty()) {
-                table.remark(5, together(suspect.timesSoundRatio()));
+                table.remark(5, together(suspect));
             }
         }
         table.rule().remark(0, conclusion(diagnosis));
-        if (diagnosis.unexplained()) {
-            table.remark(
-                    0,
-                    "Neither a sound unit nor any one fault of the catalogue explains these readings well: two faults at"
-                            + " once, a fault it does not have, or a wrong reading.");
-        }
+        doubts(diagnosis).forEach(doubt -> table.remark(0, doubt));
         next(diagnosis).forEach(line -> table.remark(0, line));
         return table + fitted(fitted);
     }
 
     /** What all readings say together of a suspect that none of them speaks for or against. */
-    private static String together(double timesSoundRatio) {
+    public static String together(PartSuspect suspect) {
+        double timesSoundRatio = suspect.timesSoundRatio();
         if (timesSoundRatio > 0.5 && timesSoundRatio < 2) {
             return "nothing read so far speaks for or against it: it is suspected as much as before, and no more";
         }
@@ -85,6 +79,21 @@ public final class DiagnosisText {
                 + (more
                         ? " times as probable with this fault as in a sound unit"
                         : " times less probable with this fault than in a sound unit");
+    }
+
+    /** What a diagnosis of a rail without part values rests on; empty if the profile states them. */
+    public static List<String> rough(Rail rail) {
+        return rail.parts().isEmpty()
+                ? List.of("The profile states no part values: typical ones are assumed, so this is a rough guide.")
+                : List.of();
+    }
+
+    /** What has to be said where nothing the catalogue knows gives these readings; else empty. */
+    public static List<String> doubts(Diagnosis diagnosis) {
+        return diagnosis.unexplained()
+                ? List.of("Neither a sound unit nor any one fault of the catalogue explains these readings well: two"
+                        + " faults at once, a fault it does not have, or a wrong reading.")
+                : List.of();
     }
 
     /** One sentence: what the readings carry, and no more. */

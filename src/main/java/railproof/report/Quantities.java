@@ -60,6 +60,17 @@ public final class Quantities {
         return withUnit(trimmed(scale.apply(rounded)), scale.symbol());
     }
 
+    /** A number as a display shows it, always that many digits, so that it stands still while it changes. */
+    public static String digits(double value, int digits, Unit unit) {
+        if (!Double.isFinite(value) || value == 0) {
+            return plain(value, unit);
+        }
+        MathContext context = new MathContext(digits, RoundingMode.HALF_UP);
+        BigDecimal rounded = new BigDecimal(value).round(context);
+        Scale scale = Scale.of(rounded.abs(), unit);
+        return withUnit(scale.apply(rounded).toPlainString(), scale.symbol());
+    }
+
     /** A limit: {@code 4.75 … 5.25 V}, {@code ≤ 50 mV}, {@code ≥ 1 A}, or {@code none}. */
     public static String limit(Band band, Unit unit) {
         boolean lowOpen = Double.isInfinite(band.low());

@@ -87,6 +87,8 @@ final class ControlBench implements Bench {
             watch.requireDead();
             wasEnergised = true;
         }
+        // said before it is so: a line that is turned up by hand is live for minutes before it is where it should be
+        glance.line(rmsV);
         line.on(rmsV, frequencyHz);
         glance.line(line.askedV());
     }
@@ -114,6 +116,9 @@ final class ControlBench implements Bench {
 
     @Override
     public void lineSwitch(boolean on) throws RunEndException {
+        if (on) {
+            glance.line(line.askedV());
+        }
         line.switchUnderLoad(on);
         glance.line(on ? line.askedV() : 0);
     }

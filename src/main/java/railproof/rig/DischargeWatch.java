@@ -102,7 +102,7 @@ final class DischargeWatch {
                 warn(rail.rail() + ": still " + words(seen) + " when the watch ended. " + DO);
                 return;
             }
-            operator.ask(String.format(
+            operator.tell(String.format(
                     Locale.ROOT,
                     "Do not touch: %s still has %s stored. Waiting until below %.0f V.",
                     rail.rail(),

@@ -147,7 +147,7 @@ final class LineSide implements LineFeed.LineAccess {
 
     @Override
     public void show(String text) {
-        operator.ask(text);
+        operator.tell(text);
     }
 
     @Override

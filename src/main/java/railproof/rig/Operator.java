@@ -11,6 +11,11 @@ public interface Operator {
     /** Shows what is to be done, replacing what was shown before. */
     void ask(String text);
 
+    /** Shows what is to be done, replacing what was shown before; it wants no answer, the bench sees for itself. */
+    default void tell(String text) {
+        ask(text);
+    }
+
     /** The answer to the last question, once. */
     Optional<String> answer();
 

@@ -6,7 +6,9 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.logging.Level;
 import java.util.logging.Logger;
 import javafx.application.Platform;
+import javafx.geometry.Rectangle2D;
 import javafx.scene.Scene;
+import javafx.stage.Screen;
 import javafx.stage.Stage;
 import org.jspecify.annotations.Nullable;
 import railproof.app.Benches;
@@ -51,12 +53,17 @@ public final class BenchWindow {
             stage.close();
             closed.countDown();
         });
-        Scene scene = new Scene(shell.root(), FIRST_WIDTH, FIRST_HEIGHT);
+        Rectangle2D screen = Screen.getPrimary().getVisualBounds();
+        double width = Math.min(FIRST_WIDTH, screen.getWidth());
+        double height = Math.min(FIRST_HEIGHT, screen.getHeight());
+        Scene scene = new Scene(shell.root(), width, height);
         shell.attach(scene);
         stage.setTitle("Railproof");
-        stage.setMinWidth(LEAST_WIDTH);
-        stage.setMinHeight(LEAST_HEIGHT);
+        stage.setMinWidth(Math.min(LEAST_WIDTH, width));
+        stage.setMinHeight(Math.min(LEAST_HEIGHT, height));
         stage.setScene(scene);
+        // it is read from where one stands: all the room there is
+        stage.setMaximized(true);
         stage.setOnCloseRequest(event -> {
             event.consume();
             shell.close();

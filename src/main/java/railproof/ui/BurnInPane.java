@@ -57,7 +57,7 @@ final class BurnInPane implements ScreenPane {
     BurnInPane(Window window, Supplier<NextSteps> steps) {
         this.window = window;
         this.steps = steps;
-        this.unitForm = new UnitForm(window.settings(), this::proceed);
+        this.unitForm = new UnitForm(window.settings(), this::proceed, problems.getChildren()::clear);
         root.getStyleClass().add("form");
         hours.setId("hours");
         hours.setPromptText("as the profile says");

@@ -34,6 +34,7 @@ final class BurnInTile {
     private final List<TrendPane> trends = new ArrayList<>();
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
+    private final HBox answering = new HBox();
     private final TextField answer = new TextField();
     private final Label remark = Forms.hint("");
     private final Button pause;
@@ -104,7 +105,9 @@ final class BurnInTile {
             answer.clear();
         };
         answer.setOnAction(event -> send.run());
-        prompt.getChildren().addAll(promptWords, Forms.row(answer, Forms.button(id + "-done", "Done", send)));
+        answering.getChildren().addAll(answer, Forms.button(id + "-done", "Done", send));
+        answering.getStyleClass().add("row");
+        prompt.getChildren().addAll(promptWords, answering);
     }
 
     private Optional<KeptRun> kept() {
@@ -142,6 +145,7 @@ final class BurnInTile {
         trends.forEach(trend -> trend.take(unit.trends()));
         promptWords.setText(view.prompt());
         Forms.show(prompt, !view.prompt().isEmpty());
+        Forms.show(answering, view.answerable());
         List<String> remarks = view.remarks();
         remark.setText(
                 view.trouble().isEmpty() ? remarks.isEmpty() ? "" : remarks.get(remarks.size() - 1) : view.trouble());
@@ -194,7 +198,6 @@ final class BurnInTile {
         for (BurnInProgress.RailNow rail : now.rails()) {
             lines.append(lines.length() == 0 ? "" : "\n")
                     .append(rail.name())
-                    .append(value("   ", rail.outputV(), Unit.VOLT, ""))
                     .append(value("   ripple ", rail.ripplePpV(), Unit.VOLT, " p-p"))
                     .append(value("   heat sink ", rail.heatSinkC(), Unit.CELSIUS, ""))
                     .append(rail.trend().isEmpty() ? "" : "   " + rail.trend());
@@ -203,6 +206,6 @@ final class BurnInTile {
     }
 
     private static String value(String before, OptionalDouble value, Unit unit, String after) {
-        return value.isPresent() ? before + Glances.rounded(value.getAsDouble(), unit) + after : "";
+        return value.isPresent() ? before + Glances.read(value.getAsDouble(), unit) + after : "";
     }
 }

@@ -44,8 +44,8 @@ final class CapturePane extends Region {
         pyramid = trace;
         trace.extremes(0, trace.size(), range);
         double spanV = range[1] - range[0];
-        words.setText("output ripple, last capture: " + Glances.rounded(spanV, Unit.VOLT)
-                + " from lowest to highest in " + Glances.rounded(samples.length / capture.rateHz(), Unit.SECOND));
+        words.setText("output ripple, last capture: " + Glances.read(spanV, Unit.VOLT) + " from lowest to highest in "
+                + Glances.rounded(samples.length / capture.rateHz(), Unit.SECOND));
         setAccessibleText(words.getText());
         requestLayout();
     }
@@ -68,7 +68,7 @@ final class CapturePane extends Region {
             image.setImage(painted.image());
         }
         double room = Math.max(1e-9, 0.05 * (range[1] - range[0]));
-        painted.paint(trace, range[0] - room, range[1] + room, Inks.mark(this));
+        painted.paint(trace, range[0] - room, range[1] + room, Inks.mark(this), Inks.strokePx(words.getFont()));
         image.relocate(0, top);
     }
 }

@@ -8,8 +8,11 @@ import javafx.scene.control.CheckBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextField;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import railproof.app.RunRequest;
 import railproof.base.Unit;
@@ -26,6 +29,7 @@ final class ChecklistPane implements ScreenPane {
     private final List<CheckBox> ticks = new ArrayList<>();
     private final Button start = new Button("Start  (Enter)");
     private final TextField second = new TextField();
+    private final Label left = Forms.hint("");
     private final RunRequest request;
     private final boolean secondStep;
     private final long highestV;
@@ -61,12 +65,19 @@ final class ChecklistPane implements ScreenPane {
         start.setDisable(true);
         start.setOnAction(event -> onStart.run());
         start.setDefaultButton(true);
+        // Space ticks, Enter starts: no key that is held down may go through the list and switch on
+        start.addEventFilter(KeyEvent.ANY, event -> {
+            if (event.getCode() == KeyCode.SPACE) {
+                event.consume();
+            }
+        });
         Button back = new Button("Back");
         back.setId("checklist-back");
         back.setOnAction(event -> onBack.run());
-        HBox buttons = new HBox(start, back);
-        buttons.getStyleClass().add("row");
+        left.setId("checklist-left");
+        HBox buttons = Forms.row(start, back, left);
         root.getChildren().addAll(title, scroll, buttons);
+        ready();
     }
 
     private VBox secondStep() {
@@ -77,7 +88,9 @@ final class ChecklistPane implements ScreenPane {
         words.setWrapText(true);
         words.getStyleClass().add("hazard");
         second.setId("second-step");
-        second.setMaxWidth(200);
+        second.setPrefColumnCount(6);
+        second.setMaxWidth(Region.USE_PREF_SIZE);
+        second.getStyleClass().add("prompt-words");
         second.setAccessibleText("Highest voltage in volts, typed to confirm");
         second.textProperty().addListener((at, before, now) -> ready());
         VBox step = new VBox(words, second);
@@ -110,6 +123,11 @@ final class ChecklistPane implements ScreenPane {
         boolean all = ticks.stream().allMatch(CheckBox::isSelected);
         boolean confirmed = !secondStep || second.getText().strip().equals(Long.toString(highestV));
         start.setDisable(!(all && confirmed));
+        left.setText(
+                all
+                        ? confirmed ? "" : "The voltage is still to be typed."
+                        : ticks.stream().filter(tick -> !tick.isSelected()).count()
+                                + " still to be ticked: Space ticks and moves on.");
     }
 
     @Override

@@ -42,7 +42,8 @@ final class DiagnosisPane implements ScreenPane {
     private final Path data;
     private final VBox root = new VBox();
     private final DiagnosisPath path = new DiagnosisPath();
-    private final Label conclusion = Forms.words("Working out what faults of this type look like …");
+    private final Label conclusion =
+            Forms.words("Working out what faults of this type look like … (once per type, up to a minute)");
     private final VBox suspects = new VBox();
     private final VBox right = new VBox();
     private final VBox warning = new VBox();
@@ -167,18 +168,16 @@ final class DiagnosisPane implements ScreenPane {
                 // with nothing read at all, what a unit shows with its cover on comes first
                 .map(node -> diagnosis.readings().values().isEmpty() ? ProbeNode.OUTPUT : node);
         path.show(diagnosis, diagnosis.found() ? Optional.empty() : next);
-        conclusion.setText(DiagnosisText.conclusion(diagnosis));
+        List<String> said = new ArrayList<>(List.of(DiagnosisText.conclusion(diagnosis)));
+        said.addAll(DiagnosisText.doubts(diagnosis));
+        conclusion.setText(String.join("\n", said));
         suspects.getChildren().setAll(Forms.heading("Suspects on " + of.name()));
         diagnosis.suspects().stream()
                 .limit(SHOWN)
                 .filter(suspect -> suspect.probabilityRatio() >= SHOWN_RATIO)
                 .forEach(this::suspect);
         suspects.getChildren().add(Forms.words("Nothing wrong: " + DiagnosisText.percent(diagnosis.soundRatio())));
-        if (of.parts().isEmpty()) {
-            suspects.getChildren()
-                    .add(Forms.hint(
-                            "The profile states no part values: typical ones are assumed, so this is a rough guide."));
-        }
+        DiagnosisText.rough(of).forEach(line -> suspects.getChildren().add(Forms.hint(line)));
         suspects.getChildren().add(Forms.hint(String.join(" ", DiagnosisText.next(diagnosis))));
         meter.ifPresent(asking -> {
             right.getChildren().setAll(asking.root());
@@ -202,11 +201,16 @@ final class DiagnosisPane implements ScreenPane {
                 suspect.words()));
         name.getStyleClass().add("suspect");
         suspects.getChildren().add(name);
-        suspect.evidence().forEach(evidence -> suspects.getChildren()
-                .add(Forms.words("    " + DiagnosisText.evidence(evidence))));
+        suspect.evidence().forEach(evidence -> suspects.getChildren().add(evidence(DiagnosisText.evidence(evidence))));
         if (suspect.evidence().isEmpty()) {
-            suspects.getChildren().add(Forms.words("    nothing read so far speaks for or against it by itself"));
+            suspects.getChildren().add(evidence(DiagnosisText.together(suspect)));
         }
+    }
+
+    private static Label evidence(String words) {
+        Label label = Forms.words(words);
+        label.getStyleClass().add("evidence");
+        return label;
     }
 
     @Override

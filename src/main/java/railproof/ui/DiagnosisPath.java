@@ -1,6 +1,5 @@
 package railproof.ui;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -25,43 +24,59 @@ final class DiagnosisPath {
     /** From here on a stage is worth looking at. */
     private static final double SUSPICIOUS_RATIO = 0.1;
 
+    /** The path from the output back to the line. */
+    static final List<Part> PARTS = List.of(
+            new Part("output", "Output", Set.of(SupplyStage.OUTPUT), Set.of(ProbeNode.OUTPUT, ProbeNode.LOAD_TESTS)),
+            new Part(
+                    "pass",
+                    "Pass stage, limiter",
+                    Set.of(SupplyStage.PASS, SupplyStage.LIMITER),
+                    Set.of(ProbeNode.BASE, ProbeNode.HEAT_SINK)),
+            new Part(
+                    "drive",
+                    "Drive, reference",
+                    Set.of(SupplyStage.REFERENCE, SupplyStage.ERROR),
+                    Set.of(ProbeNode.REFERENCE, ProbeNode.SENSE_TAP)),
+            new Part("reservoir", "Reservoir", Set.of(SupplyStage.RESERVOIR), Set.of(ProbeNode.RAW)),
+            new Part("rectifier", "Rectifier", Set.of(SupplyStage.RECTIFIER), Set.of()),
+            new Part("line", "Line", Set.of(SupplyStage.INPUT), Set.of(ProbeNode.LINE)));
+
     private final HBox path = new HBox();
-    private final List<Stop> stops = new ArrayList<>();
+    private final List<Stop> stops = PARTS.stream().map(Stop::new).toList();
 
     /** One stage as the path draws it, with the stages of the model and the nodes that belong to it. */
+    record Part(String id, String name, Set<SupplyStage> stages, Set<ProbeNode> nodes) {}
+
+    /** A part of the path on the screen. */
     private static final class Stop {
-        private final String name;
-        private final Set<SupplyStage> stages;
-        private final Set<ProbeNode> nodes;
+        private final Part part;
         private final VBox box = new VBox();
         private final Label suspicion = new Label();
         private final Label probe = new Label();
 
-        Stop(String id, String name, Set<SupplyStage> stages, Set<ProbeNode> nodes) {
-            this.name = name;
-            this.stages = stages;
-            this.nodes = nodes;
+        Stop(Part part) {
+            this.part = part;
             Label read = Forms.words(
-                    nodes.isEmpty()
+                    part.nodes.isEmpty()
                             ? "read by the ripple after it"
-                            : nodes.stream().sorted().map(ProbeNode::words).collect(Collectors.joining(", ")));
+                            : part.nodes.stream().sorted().map(ProbeNode::words).collect(Collectors.joining(", ")));
             read.getStyleClass().add("stage-more");
             suspicion.getStyleClass().add("reading");
             probe.getStyleClass().add("stage-health");
             probe.setWrapText(true);
-            box.setId("suspect-" + id);
+            box.setId("suspect-" + part.id);
             box.setAccessibleRole(AccessibleRole.TEXT);
             box.getStyleClass().addAll("stage", "suspect-stage");
-            box.getChildren().addAll(Forms.heading(name), suspicion, probe, read);
+            box.getChildren().addAll(Forms.heading(part.name), suspicion, probe, read);
         }
 
         void show(Diagnosis diagnosis, Optional<ProbeNode> next) {
             double ratio = diagnosis.stages().stream()
-                    .filter(stage -> stages.contains(stage.stage()))
+                    .filter(stage -> part.stages.contains(stage.stage()))
                     .mapToDouble(Diagnosis.StageSuspect::probabilityRatio)
                     .sum();
             suspicion.setText(DiagnosisText.percent(ratio));
-            boolean here = next.filter(nodes::contains).isPresent();
+            boolean here = next.filter(part.nodes::contains).isPresent();
             probe.setText(here ? "▼ PROBE HERE NEXT" : ratio >= SUSPICIOUS_RATIO ? "! suspect" : "");
             box.getStyleClass().removeAll("probe-here", "health-watch");
             if (here) {
@@ -69,7 +84,7 @@ final class DiagnosisPath {
             } else if (ratio >= SUSPICIOUS_RATIO) {
                 box.getStyleClass().add("health-watch");
             }
-            box.setAccessibleText(name + ": suspected " + suspicion.getText() + " " + probe.getText());
+            box.setAccessibleText(part.name + ": suspected " + suspicion.getText() + " " + probe.getText());
         }
     }
 
@@ -77,21 +92,6 @@ final class DiagnosisPath {
         path.getStyleClass().add("path");
         // what a stage is read at is shown whole, whatever has to make room for it
         path.setMinHeight(Region.USE_PREF_SIZE);
-        stops.add(new Stop(
-                "output", "Output", Set.of(SupplyStage.OUTPUT), Set.of(ProbeNode.OUTPUT, ProbeNode.LOAD_TESTS)));
-        stops.add(new Stop(
-                "pass",
-                "Pass stage, limiter",
-                Set.of(SupplyStage.PASS, SupplyStage.LIMITER),
-                Set.of(ProbeNode.BASE, ProbeNode.HEAT_SINK)));
-        stops.add(new Stop(
-                "drive",
-                "Drive, reference",
-                Set.of(SupplyStage.REFERENCE, SupplyStage.ERROR),
-                Set.of(ProbeNode.REFERENCE, ProbeNode.SENSE_TAP)));
-        stops.add(new Stop("reservoir", "Reservoir", Set.of(SupplyStage.RESERVOIR), Set.of(ProbeNode.RAW)));
-        stops.add(new Stop("rectifier", "Rectifier", Set.of(SupplyStage.RECTIFIER), Set.of()));
-        stops.add(new Stop("line", "Line", Set.of(SupplyStage.INPUT), Set.of(ProbeNode.LINE)));
         for (int i = 0; i < stops.size(); i++) {
             if (i > 0) {
                 Label arrow = new Label("◀");

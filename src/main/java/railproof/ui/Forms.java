@@ -7,15 +7,20 @@ import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
+import javafx.scene.control.TableCell;
 import javafx.scene.control.TableColumn;
 import javafx.scene.control.TableView;
 import javafx.scene.layout.GridPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Region;
+import javafx.scene.text.Text;
+import org.jspecify.annotations.Nullable;
 
 /** Parts that many screens are made of. */
 final class Forms {
+    private static final double NARROW_PX = 70;
+
     private Forms() {}
 
     static Label title(String words) {
@@ -119,10 +124,32 @@ final class Forms {
     static <T> void column(TableView<T> table, String name, double lettersPx, Function<T, String> text) {
         TableColumn<T, String> column = new TableColumn<>(name);
         column.setPrefWidth(lettersPx);
+        // a narrow column holds one word, which must not be broken
+        column.setMinWidth(Math.min(lettersPx, NARROW_PX));
         column.setSortable(false);
         column.setReorderable(false);
         column.setCellValueFactory(row -> new ReadOnlyStringWrapper(text.apply(row.getValue())));
+        column.setCellFactory(of -> new WrappedCell<>());
         table.getColumns().add(column);
+    }
+
+    /** A cell whose words wrap: what was measured and what it is worth is never cut off. */
+    private static final class WrappedCell<T> extends TableCell<T, String> {
+        private static final double PADDING_PX = 10;
+
+        private final Text words = new Text();
+
+        WrappedCell() {
+            words.getStyleClass().add("text");
+            words.wrappingWidthProperty().bind(widthProperty().subtract(PADDING_PX));
+        }
+
+        @Override
+        protected void updateItem(@Nullable String item, boolean empty) {
+            super.updateItem(item, empty);
+            words.setText(item == null || empty ? "" : item);
+            setGraphic(item == null || empty ? null : words);
+        }
     }
 
     /** Shows a node and gives it its room, or neither. */

@@ -138,6 +138,8 @@ final class MeterPane {
         if (cautions.isVisible()) {
             read.requestFocus();
         } else {
+            // a field takes keys only once it has its skin: what is typed at once would be lost, but for the Enter
+            root.applyCss();
             fields.values().stream().findFirst().ifPresent(TextField::requestFocus);
         }
     }

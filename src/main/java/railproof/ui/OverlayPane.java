@@ -107,7 +107,7 @@ final class OverlayPane implements ScreenPane {
         Forms.column(table, "Change ± U", 290, row -> oneLine(ComparisonTable.change(row.change())));
         table.setPrefHeight(180);
         VBox.setVgrow(table, Priority.SOMETIMES);
-        Label changes = Forms.words(String.join("    ", ComparisonTable.changes(comparison)));
+        Label changes = Forms.words(String.join("\n", ComparisonTable.changes(comparison)));
         changes.setId("changes");
         changes.getStyleClass().add("strong");
         root.getChildren().addAll(changes, table);

@@ -106,7 +106,7 @@ final class PathPane {
                         : taken.measured().map(Measured::value);
         output.title.setText("Output  " + rail.name());
         output.show(
-                shownV.map(v -> Glances.rounded(v, Unit.VOLT)).orElse("–"),
+                shownV.map(v -> Glances.read(v, Unit.VOLT)).orElse("–"),
                 "at the last point " + Glances.of(view.reading(Quantity.LOAD_CURRENT)) + " drawn,",
                 "ripple " + Glances.of(view.reading(Quantity.RIPPLE_PP)) + " p-p");
         output.health(shownV.map(v -> rail.limits().outputV().contains(v) ? Health.FINE : Health.OUTSIDE)
@@ -118,7 +118,7 @@ final class PathPane {
     }
 
     private static String volts(double volts) {
-        return Glances.rounded(volts, Unit.VOLT);
+        return Glances.read(volts, Unit.VOLT);
     }
 
     /** How a stage stands: a sign and a word each, so that colour is not needed. */
@@ -154,6 +154,7 @@ final class PathPane {
             box.getStyleClass().add("stage");
             box.setAccessibleRole(AccessibleRole.TEXT);
             title.getStyleClass().add("stage-title");
+            main.setId(id + "-now");
             main.getStyleClass().add(large ? "reading-large" : "reading");
             more.getStyleClass().add("stage-more");
             what.getStyleClass().add("stage-more");

@@ -18,8 +18,10 @@ import railproof.profile.Band;
  */
 final class PlotPane extends Region {
     private static final int TICKS = 6;
+    private static final double TICK_EM = 0.36;
 
     private @Nullable Plot plot;
+    private double emPx;
     private double leftPx;
     private double rightPx;
     private double topPx;
@@ -45,11 +47,11 @@ final class PlotPane extends Region {
         if (drawn == null) {
             return;
         }
-        double em = em();
-        leftPx = 6 * em;
-        rightPx = getWidth() - 1.5 * em;
-        topPx = 2.2 * em;
-        bottomPx = getHeight() - 3.2 * em;
+        emPx = em();
+        leftPx = 6 * emPx;
+        rightPx = getWidth() - 1.5 * emPx;
+        topPx = 2.2 * emPx;
+        bottomPx = getHeight() - 3.2 * emPx;
         if (rightPx <= leftPx || bottomPx <= topPx) {
             return;
         }
@@ -59,9 +61,9 @@ final class PlotPane extends Region {
         axes(drawn, xs, ys);
         before(drawn.before(), xs, ys);
         curve(drawn.curve(), xs, ys);
-        text(drawn.title(), leftPx, 0.4 * em, 0, "plot-title");
+        text(drawn.title(), leftPx, 0.4 * emPx, 0, "plot-title");
         if (!drawn.before().isEmpty()) {
-            text("- -□- -  before        ──●──  after", rightPx, 0.4 * em, 1, "plot-text");
+            text("- -□- -  before        ──●──  after", rightPx, 0.4 * emPx, 1, "plot-text");
         }
     }
 
@@ -110,9 +112,9 @@ final class PlotPane extends Region {
         getChildren().add(line);
         String words = "limit " + Glances.rounded(value, axis.unit());
         if (upright) {
-            text(words, at + 4, topPx + 2, 0, "plot-text");
+            text(words, at + 0.3 * emPx, topPx + 0.1 * emPx, 0, "plot-text");
         } else {
-            text(words, rightPx - 4, at + 2, 1, "plot-text");
+            text(words, rightPx - 0.3 * emPx, at + 0.1 * emPx, 1, "plot-text");
         }
     }
 
@@ -122,16 +124,16 @@ final class PlotPane extends Region {
         getChildren().add(frame);
         for (double tick : Ticks.of(drawn.x().lowDimensionless(), drawn.x().highDimensionless(), TICKS)) {
             double x = xs.applyAsDouble(tick);
-            tick(x, bottomPx, x, bottomPx - 5);
-            text(Glances.rounded(tick, drawn.x().unit()), x, bottomPx + 3, 0.5, "plot-text");
+            tick(x, bottomPx, x, bottomPx - TICK_EM * emPx);
+            text(Glances.rounded(tick, drawn.x().unit()), x, bottomPx + 0.2 * emPx, 0.5, "plot-text");
         }
         for (double tick : Ticks.of(drawn.y().lowDimensionless(), drawn.y().highDimensionless(), TICKS)) {
             double y = ys.applyAsDouble(tick);
-            tick(leftPx, y, leftPx + 5, y);
-            Text label = text(Glances.rounded(tick, drawn.y().unit()), leftPx - 5, y, 1, "plot-text");
+            tick(leftPx, y, leftPx + TICK_EM * emPx, y);
+            Text label = text(Glances.rounded(tick, drawn.y().unit()), leftPx - TICK_EM * emPx, y, 1, "plot-text");
             label.setTextOrigin(VPos.CENTER);
         }
-        text(drawn.x().name(), (leftPx + rightPx) / 2, getHeight() - 1.5 * em(), 0.5, "plot-text");
+        text(drawn.x().name(), (leftPx + rightPx) / 2, getHeight() - 1.5 * emPx, 0.5, "plot-text");
     }
 
     private void tick(double x1, double y1, double x2, double y2) {
@@ -149,7 +151,7 @@ final class PlotPane extends Region {
             double y = ys.applyAsDouble(dots.get(i).yDimensionless());
             line.getPoints().addAll(x, y);
             boolean last = i == dots.size() - 1;
-            Circle dot = new Circle(x, y, last ? 6 : 3.5);
+            Circle dot = new Circle(x, y, (last ? 0.43 : 0.25) * emPx);
             dot.getStyleClass().add(last ? "plot-last" : "plot-dot");
             getChildren().add(dot);
         }
@@ -164,7 +166,7 @@ final class PlotPane extends Region {
             double x = xs.applyAsDouble(each.xDimensionless());
             double y = ys.applyAsDouble(each.yDimensionless());
             line.getPoints().addAll(x, y);
-            Rectangle square = new Rectangle(x - 4, y - 4, 8, 8);
+            Rectangle square = new Rectangle(x - 0.3 * emPx, y - 0.3 * emPx, 0.6 * emPx, 0.6 * emPx);
             square.getStyleClass().add("plot-before-dot");
             getChildren().add(square);
         }

@@ -20,13 +20,16 @@ import railproof.run.Setpoint;
  */
 record Power(Field load, Field line, String hint, boolean canStop) {
     /** Nothing has instruments in its hands. */
-    static final Power IDLE = off("not in use", "No run. This program has nothing switched on.", false);
+    static final Power IDLE =
+            both(new Field(State.UNUSED, "not in use"), "No run. This program has nothing switched on.", false);
 
     private static final String STOP_WORDS =
             "Takes the load off at once, then the line. The emergency stop on the bench works without this program.";
 
     /** How sure it is that something is on. */
     enum State {
+        /** Not in this program's hands, or not yet. */
+        UNUSED,
         OFF,
         ON,
         /** It should be off, and nobody confirms it. */
@@ -38,8 +41,11 @@ record Power(Field load, Field line, String hint, boolean canStop) {
 
     /** Nothing is switched on, and it says why. */
     static Power off(String detail, String hint, boolean canStop) {
-        Field off = new Field(State.OFF, detail);
-        return new Power(off, off, hint, canStop);
+        return both(new Field(State.OFF, detail), hint, canStop);
+    }
+
+    private static Power both(Field field, String hint, boolean canStop) {
+        return new Power(field, field, hint, canStop);
     }
 
     /** That of one run. */
@@ -48,10 +54,14 @@ record Power(Field load, Field line, String hint, boolean canStop) {
             return ended(view.outcome().get().safeState());
         }
         Glance glance = view.glance();
-        Field load = glance.loadOn() ? new Field(State.ON, loads(glance.loads())) : new Field(State.OFF, "off");
+        if (view.phase() == RunView.Phase.CONNECTING && glance.equals(Glance.DARK)) {
+            return both(new Field(State.UNUSED, "being switched off"), STOP_WORDS, true);
+        }
+        Field load =
+                glance.loadOn() ? new Field(State.ON, loads(glance.loads())) : new Field(State.OFF, "switched off");
         Field line = glance.lineOn()
                 ? new Field(State.ON, Quantities.plain(glance.lineV(), Unit.VOLT))
-                : new Field(State.OFF, "off");
+                : new Field(State.OFF, "switched off");
         boolean stopping = view.phase() == RunView.Phase.STOPPING;
         return new Power(
                 load, line, stopping ? "Stopping: load off, then line off …" : STOP_WORDS, view.live() && !stopping);
@@ -60,15 +70,10 @@ record Power(Field load, Field line, String hint, boolean canStop) {
     private static Power ended(SafeState safe) {
         return switch (safe) {
             case CONFIRMED ->
-                off(
-                        "off, confirmed",
-                        "The run is over. Capacitors keep their charge: measure before you touch.",
-                        false);
+                off("confirmed", "The run is over. Capacitors keep their charge: measure before you touch.", false);
             case COMMANDED, UNKNOWN -> {
-                Field doubt = new Field(State.DOUBT, "not confirmed");
-                yield new Power(
-                        doubt,
-                        doubt,
+                yield both(
+                        new Field(State.DOUBT, "not confirmed"),
                         "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.",
                         false);
             }
@@ -96,9 +101,13 @@ record Power(Field load, Field line, String hint, boolean canStop) {
         if (doubt > 0) {
             return new Field(State.DOUBT, doubt + " of " + benches.size() + " not confirmed");
         }
-        return on > 0
-                ? new Field(State.ON, "on " + on + " of " + benches.size() + " benches")
-                : new Field(State.OFF, "off on all benches");
+        if (on > 0) {
+            return new Field(State.ON, "on " + on + " of " + benches.size() + " benches");
+        }
+        long unused = count(benches, which, State.UNUSED);
+        return unused > 0
+                ? new Field(State.UNUSED, "being switched off on " + unused)
+                : new Field(State.OFF, "on all benches");
     }
 
     private static long count(List<Power> benches, Function<Power, Field> which, State state) {

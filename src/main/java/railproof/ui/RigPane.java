@@ -70,6 +70,11 @@ final class RigPane implements ScreenPane {
         GridPane grid = Forms.grid();
         Forms.field(grid, "Bench (name or file)", rig);
         Forms.field(grid, "Profile to fit (may be empty)", profile);
+        for (ComboBox<String> file : List.of(rig, profile)) {
+            // a path needs all the room there is
+            file.setMaxWidth(Double.MAX_VALUE);
+            GridPane.setHgrow(file, Priority.ALWAYS);
+        }
         Forms.column(findings, "", 110, finding -> finding.good() ? "✓ ok" : "✗ TROUBLE");
         Forms.column(findings, "What", 200, RigCheck.Finding::what);
         Forms.column(findings, "Found", 700, RigCheck.Finding::found);

@@ -7,6 +7,7 @@ import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ProgressBar;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TextField;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
@@ -25,13 +26,14 @@ final class RunPane implements ScreenPane {
     private final PathPane path;
     private final PlotPane plot = new PlotPane();
     private final CapturePane capture = new CapturePane();
-    private final Label now = new Label();
-    private final Label next = new Label();
+    private final Label now = Forms.words("");
+    private final Label next = Forms.words("");
     private final Label left = new Label();
     private final ProgressBar progress = new ProgressBar(0);
-    private final Label remarks = new Label();
+    private final Label remarks = Forms.words("");
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
+    private final HBox answering = new HBox();
     private final TextField answer = new TextField();
 
     RunPane(RunSession session) {
@@ -44,7 +46,9 @@ final class RunPane implements ScreenPane {
         curves.getStyleClass().add("curves");
         VBox.setVgrow(plot, Priority.ALWAYS);
         HBox.setHgrow(curves, Priority.ALWAYS);
-        HBox below = new HBox(curves, nowPane());
+        ScrollPane side = Forms.scroll(nowPane());
+        side.getStyleClass().add("now-scroll");
+        HBox below = new HBox(curves, side);
         below.getStyleClass().add("below");
         VBox.setVgrow(below, Priority.ALWAYS);
         root.getChildren().addAll(path.root(), prompt, below);
@@ -52,27 +56,26 @@ final class RunPane implements ScreenPane {
 
     private VBox nowPane() {
         now.setId("now");
-        now.setWrapText(true);
         now.getStyleClass().add("now");
         next.setId("next");
-        next.setWrapText(true);
         left.setId("left");
         left.getStyleClass().add("left");
         progress.setMaxWidth(Double.MAX_VALUE);
         progress.setFocusTraversable(false);
         progress.setAccessibleText("How far the run is");
         remarks.setId("remarks");
-        remarks.setWrapText(true);
         remarks.getStyleClass().add("remarks");
-        VBox box = new VBox(title("Now"), now, progress, left, title("Next"), next, title("Remarks"), remarks);
+        VBox box = new VBox(
+                Forms.heading("Now"),
+                now,
+                progress,
+                left,
+                Forms.heading("Next"),
+                next,
+                Forms.heading("Remarks"),
+                remarks);
         box.getStyleClass().add("now-pane");
         return box;
-    }
-
-    private static Label title(String words) {
-        Label label = new Label(words);
-        label.getStyleClass().add("stage-title");
-        return label;
     }
 
     private void prompt(Consumer<String> onAnswer) {
@@ -92,19 +95,18 @@ final class RunPane implements ScreenPane {
         };
         done.setOnAction(event -> send.run());
         answer.setOnAction(event -> send.run());
-        HBox row = new HBox(answer, done);
-        row.getStyleClass().add("row");
-        prompt.getChildren().addAll(promptWords, row);
-        asks("");
+        answering.getChildren().addAll(answer, done);
+        answering.getStyleClass().add("row");
+        prompt.getChildren().addAll(promptWords, answering);
+        asks("", false);
     }
 
-    private void asks(String question) {
-        boolean asked = !question.isEmpty();
+    private void asks(String question, boolean answerable) {
         boolean changed = !question.equals(promptWords.getText());
         promptWords.setText(question);
-        prompt.setVisible(asked);
-        prompt.setManaged(asked);
-        if (asked && changed) {
+        Forms.show(prompt, !question.isEmpty());
+        Forms.show(answering, answerable);
+        if (answerable && changed) {
             answer.requestFocus();
         }
     }
@@ -122,7 +124,7 @@ final class RunPane implements ScreenPane {
         path.show(view);
         plot.show(Plots.of(view, profile));
         capture.show(view.capture());
-        asks(view.prompt());
+        asks(view.prompt(), view.answerable());
         now.setText(nowWords(view));
         next.setText(view.next()
                 .map(item -> (item.rail().isEmpty() ? "" : item.rail() + ": ") + RunWords.section(item.section()))
@@ -138,7 +140,10 @@ final class RunPane implements ScreenPane {
 
     private static String nowWords(RunView view) {
         return switch (view.phase()) {
-            case CONNECTING -> "Meeting the instruments; each is switched off first";
+            case CONNECTING ->
+                view.glance().lineOn()
+                        ? "The line is brought up"
+                        : "Meeting the instruments; each is switched off first";
             case RUNNING ->
                 view.rail() + ": " + view.section().map(RunWords::section).orElse("");
             case STOPPING -> "STOPPING: load off, then line off";

@@ -60,6 +60,7 @@ final class RunStory implements Consumer<RunEvent> {
                 List.of(),
                 Glance.DARK,
                 "",
+                false,
                 List.of(),
                 Optional.empty(),
                 Optional.empty(),
@@ -93,6 +94,7 @@ final class RunStory implements Consumer<RunEvent> {
                 draft.glance = Glance.DARK;
                 draft.next = Optional.empty();
                 draft.prompt = "";
+                draft.answerable = false;
             });
         }
         change(draft -> draft.elapsedS = Math.max(draft.elapsedS, event.elapsedS()));
@@ -111,8 +113,20 @@ final class RunStory implements Consumer<RunEvent> {
         });
     }
 
-    void asks(String prompt) {
-        change(draft -> draft.prompt = prompt);
+    /** Asks the operator, and waits for the answer. */
+    void asks(String question) {
+        change(draft -> {
+            draft.prompt = question;
+            draft.answerable = true;
+        });
+    }
+
+    /** Tells the operator what is to be done; nothing if empty. */
+    void tells(String task) {
+        change(draft -> {
+            draft.prompt = task;
+            draft.answerable = false;
+        });
     }
 
     void stopping() {
@@ -159,6 +173,7 @@ final class RunStory implements Consumer<RunEvent> {
         private List<RippleOrigin> rawRipple;
         private Glance glance;
         private String prompt;
+        private boolean answerable;
         private List<String> remarks;
         private Optional<RunOutcome> outcome;
         private Optional<RunResult> result;
@@ -177,6 +192,7 @@ final class RunStory implements Consumer<RunEvent> {
             rawRipple = view.rawRipple();
             glance = view.glance();
             prompt = view.prompt();
+            answerable = view.answerable();
             remarks = view.remarks();
             outcome = view.outcome();
             result = view.result();
@@ -234,6 +250,7 @@ final class RunStory implements Consumer<RunEvent> {
                     rawRipple,
                     glance,
                     prompt,
+                    answerable,
                     remarks,
                     outcome,
                     result,

@@ -31,7 +31,8 @@ import railproof.signal.RippleOrigin;
  * @param capture the newest capture
  * @param rawRipple what kinds of ripple the reservoir showed in it, the strongest first; empty without a probe there
  * @param glance what the bench does at this moment
- * @param prompt the question to the operator; empty if there is none
+ * @param prompt what the operator is asked or has to do; empty if there is nothing
+ * @param answerable whether the prompt wants an answer
  * @param remarks notes and warnings, the newest last
  * @param outcome how the run ended, once it has
  * @param result what came of it, once it is judged
@@ -51,6 +52,7 @@ public record RunView(
         List<RippleOrigin> rawRipple,
         Glance glance,
         String prompt,
+        boolean answerable,
         List<String> remarks,
         Optional<RunOutcome> outcome,
         Optional<RunResult> result,

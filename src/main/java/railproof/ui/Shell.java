@@ -10,6 +10,7 @@ import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
 import javafx.scene.control.Button;
+import javafx.scene.control.ButtonBase;
 import javafx.scene.control.ComboBox;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
@@ -126,10 +127,27 @@ final class Shell implements Window {
             box.show();
             event.consume();
         } else if (code == KeyCode.ENTER && focused() instanceof Button button) {
-            // Enter presses the button that has the keyboard, not another one
-            button.fire();
+            // Enter presses the button that has the keyboard, not another one, and none of a screen that is gone: a key
+            // pressed while the next screen is made would press it a second time
+            if (button.getScene() == frame.getScene()) {
+                button.fire();
+            }
+            event.consume();
+        } else if (code == KeyCode.ENTER && focused() instanceof ButtonBase) {
+            // Space ticks and Enter goes on: one key for both, held down, would go through a checklist and switch on
+            goOn();
             event.consume();
         }
+    }
+
+    /** Presses the button that Enter presses wherever nothing else has a use for it. */
+    private void goOn() {
+        frame.getCenter().lookupAll(".main-button").stream()
+                .filter(Button.class::isInstance)
+                .map(Button.class::cast)
+                .filter(Button::isDefaultButton)
+                .findFirst()
+                .ifPresent(Button::fire);
     }
 
     private @Nullable Node focused() {

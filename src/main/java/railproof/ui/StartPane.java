@@ -34,7 +34,7 @@ final class StartPane implements ScreenPane {
     StartPane(WindowSettings settings, Consumer<RunRequest> onward, Consumer<Profile> meterOnly) {
         this.onward = onward;
         this.meterOnly = meterOnly;
-        form = new UnitForm(settings, this::proceed);
+        form = new UnitForm(settings, this::proceed, problems.getChildren()::clear);
         root.getStyleClass().add("form");
         ToggleGroup stages = new ToggleGroup();
         asFound.setId("as-found");

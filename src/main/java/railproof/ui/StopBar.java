@@ -7,6 +7,7 @@ import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
 
@@ -16,8 +17,8 @@ import org.jspecify.annotations.Nullable;
  */
 final class StopBar {
     private final HBox bar = new HBox();
-    private final Label load = state("load-state");
-    private final Label line = state("line-state");
+    private final Field load = new Field("LOAD", "load");
+    private final Field line = new Field("LINE", "line");
     private final Label hint = new Label();
     private final Button stop = new Button("STOP  (Esc)");
     private @Nullable Power shown;
@@ -36,17 +37,8 @@ final class StopBar {
         hint.getStyleClass().add("stop-hint");
         VBox right = new VBox(stop, hint);
         HBox.setHgrow(right, Priority.ALWAYS);
-        bar.getChildren().addAll(load, line, right);
+        bar.getChildren().addAll(load.box, line.box, right);
         show(Power.IDLE);
-    }
-
-    private static Label state(String id) {
-        Label label = new Label();
-        label.setId(id);
-        label.setAccessibleRole(AccessibleRole.TEXT);
-        label.setWrapText(true);
-        label.getStyleClass().add("power-state");
-        return label;
     }
 
     Parent root() {
@@ -58,24 +50,49 @@ final class StopBar {
             return;
         }
         shown = power;
-        show(load, "LOAD", power.load());
-        show(line, "LINE", power.line());
+        load.show(power.load());
+        line.show(power.line());
         stop.setDisable(!power.canStop());
         hint.setText(power.hint());
+        hint.getStyleClass().remove("stop-doubt");
+        if (power.load().state() == Power.State.DOUBT || power.line().state() == Power.State.DOUBT) {
+            hint.getStyleClass().add("stop-doubt");
+        }
     }
 
-    private static void show(Label label, String name, Power.Field field) {
-        String state =
-                switch (field.state()) {
-                    case OFF -> name;
-                    case ON -> name + " ON";
-                    case DOUBT -> name + " ?";
-                };
-        label.setText(state + "\n" + field.detail());
-        label.setAccessibleText(state.toLowerCase(Locale.ROOT) + ", " + field.detail());
-        label.getStyleClass().remove("power-on");
-        if (field.state() != Power.State.OFF) {
-            label.getStyleClass().add("power-on");
+    /** Load or line: its state large enough for the other end of the bench, and below it how much or how sure. */
+    private static final class Field {
+        private final String name;
+        private final VBox box = new VBox();
+        private final Label state = new Label();
+        private final Label detail = new Label();
+
+        Field(String name, String id) {
+            this.name = name;
+            state.setId(id + "-state");
+            state.setMinWidth(Region.USE_PREF_SIZE);
+            state.getStyleClass().add("power-word");
+            detail.setId(id + "-detail");
+            detail.setWrapText(true);
+            box.setAccessibleRole(AccessibleRole.TEXT);
+            box.getStyleClass().add("power-state");
+            box.getChildren().addAll(state, detail);
+        }
+
+        void show(Power.Field field) {
+            state.setText(
+                    switch (field.state()) {
+                        case UNUSED -> name;
+                        case OFF -> name + " OFF";
+                        case ON -> name + " ON";
+                        case DOUBT -> name + " ?";
+                    });
+            detail.setText(field.detail());
+            box.setAccessibleText(state.getText().toLowerCase(Locale.ROOT) + ", " + field.detail());
+            box.getStyleClass().remove("power-on");
+            if (field.state() == Power.State.ON || field.state() == Power.State.DOUBT) {
+                box.getStyleClass().add("power-on");
+            }
         }
     }
 }

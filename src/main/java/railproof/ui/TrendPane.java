@@ -17,6 +17,7 @@ final class TrendPane extends Region {
 
     private final Rail rail;
     private final ImageView image = new ImageView();
+    private final Label reading = new Label();
     private final Label words = new Label();
     private final Line lowLine = new Line();
     private final Line highLine = new Line();
@@ -27,10 +28,11 @@ final class TrendPane extends Region {
     TrendPane(Rail rail) {
         this.rail = rail;
         getStyleClass().add("trend");
+        reading.getStyleClass().add("trend-reading");
         words.getStyleClass().add("plot-caption");
         lowLine.getStyleClass().add("plot-limit");
         highLine.getStyleClass().add("plot-limit");
-        for (javafx.scene.Node node : new javafx.scene.Node[] {image, lowLine, highLine, words}) {
+        for (javafx.scene.Node node : new javafx.scene.Node[] {image, lowLine, highLine, reading, words}) {
             node.setManaged(false);
             getChildren().add(node);
         }
@@ -50,12 +52,9 @@ final class TrendPane extends Region {
     private void say() {
         Band band = rail.limits().outputV();
         String limits = "limits " + railproof.report.Quantities.limit(band, Unit.VOLT);
-        words.setText(
-                trace.size() == 0
-                        ? rail.name() + ": no row yet, " + limits
-                        : rail.name() + ": " + Glances.rounded(trace.sample(trace.size() - 1), Unit.VOLT) + ", "
-                                + limits);
-        setAccessibleText("Trend of " + words.getText());
+        reading.setText(trace.size() == 0 ? "–" : Glances.read(trace.sample(trace.size() - 1), Unit.VOLT));
+        words.setText(rail.name() + (trace.size() == 0 ? ": no row yet, " : ": ") + limits);
+        setAccessibleText("Trend of " + words.getText() + ", last " + reading.getText());
     }
 
     /** What is drawn: the limits with some room, and whatever lies outside. */
@@ -72,9 +71,11 @@ final class TrendPane extends Region {
 
     @Override
     protected void layoutChildren() {
+        reading.autosize();
+        reading.relocate(PAD_PX, 1);
         words.autosize();
-        words.relocate(PAD_PX, 1);
-        int top = (int) Math.ceil(words.getHeight()) + 2;
+        words.relocate(reading.getWidth() + 4 * PAD_PX, 1 + reading.getBaselineOffset() - words.getBaselineOffset());
+        int top = (int) Math.ceil(reading.getHeight()) + 2;
         int width = (int) (getWidth() - 2 * PAD_PX);
         int height = (int) (getHeight() - top - PAD_PX);
         boolean room = trace.size() > 0 && width > 10 && height > 8;
@@ -89,7 +90,7 @@ final class TrendPane extends Region {
             image.setImage(picture.image());
         }
         range();
-        picture.paint(trace, range[0], range[1], Inks.mark(this));
+        picture.paint(trace, range[0], range[1], Inks.mark(this), Inks.strokePx(words.getFont()));
         image.relocate(PAD_PX, top);
         limit(lowLine, rail.limits().outputV().low(), top, height);
         limit(highLine, rail.limits().outputV().high(), top, height);

@@ -33,6 +33,7 @@ final class UnitForm {
 
     private final Path data;
     private final Runnable onComplete;
+    private final Runnable onChange;
     private final TextField serial = new TextField();
     private final TextField operator = new TextField();
     private final ComboBox<String> profile = chooser("profile", "Profile, name or file", BuiltInFiles.profileNames());
@@ -47,19 +48,25 @@ final class UnitForm {
      * An empty form.
      *
      * @param onComplete the operator has scanned a serial number and there is a profile already
+     * @param onChange what was filled in has changed: what was said of it before need not hold any more
      */
-    UnitForm(WindowSettings settings, Runnable onComplete) {
+    UnitForm(WindowSettings settings, Runnable onComplete, Runnable onChange) {
         this.data = settings.dataDirectory();
         this.onComplete = onComplete;
+        this.onChange = onChange;
         serial.setId("serial");
         serial.setAccessibleText("Serial number");
         serial.setPromptText("scan or type, then Enter");
         serial.getStyleClass().add("serial");
+        serial.textProperty().addListener((at, before, now) -> onChange.run());
         serial.setOnAction(event -> serialEntered());
         operator.setId("operator");
         operator.setText(settings.operator());
         rig.setValue(settings.rig());
-        rig.valueProperty().addListener((at, before, now) -> simulationShown());
+        rig.valueProperty().addListener((at, before, now) -> {
+            simulationShown();
+            onChange.run();
+        });
         simulatedBench = Forms.button("simulated", "Use the simulated bench", () -> rig.setValue(SIMULATED_BENCH));
         fault.setId("fault");
         List<String> faults = new ArrayList<>(List.of(NO_FAULT));
@@ -69,6 +76,7 @@ final class UnitForm {
         fault.setAccessibleText("Fault built into the simulated unit");
         realTime.setId("real-time");
         realTime.setAccessibleText("Simulated bench at the pace of a real one");
+        profile.getEditor().textProperty().addListener((at, before, now) -> profileShown());
         simulationShown();
     }
 
@@ -106,6 +114,18 @@ final class UnitForm {
         Forms.show(simulatedBench, !simulated);
     }
 
+    /** Says what supply type a name stands for, instead of what was said of the name before it. */
+    private void profileShown() {
+        suggestion.setText(title(text(profile)));
+        onChange.run();
+    }
+
+    private static String title(String name) {
+        return BuiltInFiles.profileNames().contains(name)
+                ? BuiltInFiles.profile(name).profile().title()
+                : "";
+    }
+
     private void serialEntered() {
         String typed = serial.getText().strip();
         if (typed.isEmpty()) {
@@ -122,7 +142,7 @@ final class UnitForm {
     private void suggest(Optional<String> id) {
         if (id.isPresent()) {
             profile.setValue(id.get());
-            suggestion.setText("suggested by earlier runs; Enter to accept");
+            suggestion.setText(title(id.get()) + " (suggested by earlier runs; Enter to accept)");
         } else {
             suggestion.setText("no earlier run of this kind: choose a profile (Down opens the list)");
         }

@@ -28,6 +28,9 @@ import railproof.report.Words;
  * and limit, and what can be done next.
  */
 final class VerdictPane implements ScreenPane {
+    private static final String UNSAFE =
+            "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.";
+
     private final VBox root = new VBox();
     private final Optional<KeptRun> kept;
     private final Button onward;
@@ -50,6 +53,13 @@ final class VerdictPane implements ScreenPane {
         verdict.setId("verdict");
         verdict.getStyleClass().add("verdict");
         root.getChildren().add(verdict);
+        if (kept.filter(run -> run.status() == ExitStatus.NOT_SAFE).isPresent()) {
+            Label unsafe = Forms.words(UNSAFE);
+            unsafe.setId("unsafe");
+            unsafe.getStyleClass().add("hazard");
+            unsafe.setMaxWidth(Double.MAX_VALUE);
+            root.getChildren().add(unsafe);
+        }
         if (!trouble.isEmpty()) {
             root.getChildren().add(Forms.problem(trouble));
         }
@@ -92,9 +102,9 @@ final class VerdictPane implements ScreenPane {
     }
 
     private static String advice(KeptRun run) {
-        String where = "\nRecord: " + run.folder() + "   Page to print: " + CertificatePage.FILE;
+        String where = "Record: " + run.folder() + "   Page to print: " + CertificatePage.FILE;
         if (run.status() == ExitStatus.NOT_SAFE) {
-            return "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look." + where;
+            return where; // what to do stands above, where nobody overlooks it
         }
         String todo =
                 switch (run.status()) {
@@ -105,7 +115,7 @@ final class VerdictPane implements ScreenPane {
                     case RIG_TROUBLE -> "Next: mend what ended the run, then test unit " + run.unit() + " again.";
                     case BAD_INPUT, NOT_SAFE -> "";
                 };
-        return todo + where;
+        return todo + "\n" + where;
     }
 
     private static TableView<Check> table(Judgement judgement) {

@@ -27,6 +27,14 @@ final class WindowOperator implements Operator {
     }
 
     @Override
+    public void tell(String text) {
+        answer.set(Optional.empty());
+        if (!story.view().prompt().equals(text)) {
+            story.tells(text);
+        }
+    }
+
+    @Override
     public Optional<String> answer() {
         return answer.getAndSet(Optional.empty());
     }
@@ -34,7 +42,7 @@ final class WindowOperator implements Operator {
     @Override
     public void withdraw() {
         answer.set(Optional.empty());
-        story.asks("");
+        story.tells("");
     }
 
     @Override
@@ -44,7 +52,7 @@ final class WindowOperator implements Operator {
 
     /** The answer typed or clicked; without a question it goes nowhere. */
     void answered(String text) {
-        if (!story.view().prompt().isEmpty()) {
+        if (story.view().answerable()) {
             answer.set(Optional.of(text));
         }
     }

@@ -11,7 +11,7 @@ import org.junit.jupiter.api.Test;
 class PowerTest {
     private static final Power ON =
             new Power(new Power.Field(Power.State.ON, "4 A"), new Power.Field(Power.State.ON, "115 V"), "stops", true);
-    private static final Power OFF = Power.off("off, confirmed", "over", false);
+    private static final Power OFF = Power.off("confirmed", "over", false);
     private static final Power DOUBT = new Power(
             new Power.Field(Power.State.DOUBT, "not confirmed"),
             new Power.Field(Power.State.DOUBT, "not confirmed"),
@@ -38,6 +38,13 @@ class PowerTest {
         assertEquals(new Power.Field(Power.State.DOUBT, "1 of 3 not confirmed"), together.line());
         assertTrue(together.hint().contains("NOT CONFIRMED"), together.hint());
         assertTrue(together.canStop(), "the others can still be stopped");
+    }
+
+    @Test
+    void aBenchThatIsNotYetMetIsNotCalledOff() {
+        Power together = Power.together(List.of(OFF, Power.IDLE));
+
+        assertEquals(new Power.Field(Power.State.UNUSED, "being switched off on 1"), together.load());
     }
 
     @Test

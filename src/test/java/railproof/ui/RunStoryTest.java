@@ -107,6 +107,18 @@ class RunStoryTest {
     }
 
     @Test
+    void whatIsOnlyToBeDoneTakesNoAnswer() {
+        WindowOperator operator = new WindowOperator(story);
+        operator.ask("which lead is on +5 V?");
+        assertTrue(story.view().answerable());
+        operator.tell("turn the variac up to 115 V");
+        assertEquals("turn the variac up to 115 V", story.view().prompt());
+        assertFalse(story.view().answerable());
+        operator.answered("done");
+        assertEquals(Optional.empty(), operator.answer());
+    }
+
+    @Test
     void anAnswerWithoutAQuestionGoesNowhere() {
         WindowOperator operator = new WindowOperator(story);
         operator.answered("early");

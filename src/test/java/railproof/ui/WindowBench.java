@@ -19,6 +19,7 @@ import javafx.scene.Node;
 import javafx.scene.Scene;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.Labeled;
+import javafx.scene.image.PixelFormat;
 import javafx.scene.image.WritableImage;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.MouseButton;
@@ -306,12 +307,10 @@ final class WindowBench implements AutoCloseable {
             WritableImage shot = stage.getScene().snapshot(null);
             int width = (int) shot.getWidth();
             int height = (int) shot.getHeight();
+            int[] pixels = new int[width * height];
+            shot.getPixelReader().getPixels(0, 0, width, height, PixelFormat.getIntArgbInstance(), pixels, 0, width);
             BufferedImage image = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
-            for (int y = 0; y < height; y++) {
-                for (int x = 0; x < width; x++) {
-                    image.setRGB(x, y, shot.getPixelReader().getArgb(x, y));
-                }
-            }
+            image.setRGB(0, 0, width, height, pixels, 0, width);
             return image;
         });
         try {

@@ -1,28 +1,20 @@
 package railproof.ui;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicBoolean;
 import javafx.scene.input.KeyCode;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.app.BenchAccess;
-import railproof.app.Benches;
 import railproof.app.ExitStatus;
-import railproof.base.Clock;
 import railproof.record.RunFolder;
-import railproof.rig.file.BuiltInFiles;
 import railproof.run.RunOutcome;
-import railproof.sim.FaultyLink;
-import railproof.sim.LinkEffect;
 
 /** What the window does when the bench or the operator does not answer. */
 @Tag("window")
@@ -38,28 +30,16 @@ class WindowBenchTroubleTest {
 
     @Test
     void aLoadUnpluggedInMidRunEndsItAndRaisesAnAlarmUntilItIsSeen() throws Exception {
-        AtomicBoolean pulled = new AtomicBoolean();
-        Shell.BenchSource benches = request -> {
-            BenchAccess whole = Benches.open(request);
-            return new BenchAccess(
-                    whole.clock(),
-                    (link, clock) -> link.name().equals("load-1")
-                            ? new FaultyLink(
-                                    whole.links().open(link, clock),
-                                    n -> pulled.get() ? new LinkEffect.Gone() : new LinkEffect.None())
-                            : whole.links().open(link, clock),
-                    whole.simulated(),
-                    whole.simulatedUnit());
-        };
+        TroubledBench bench = new TroubledBench();
         try (WindowBench window = new WindowBench(
-                new WindowSettings("simulated-bench", data, "test", Optional.empty()), benches, 1024, 768)) {
+                new WindowSettings("simulated-bench", data, "test", Optional.empty()), bench, 1024, 768)) {
             window.begin("LC-2107", "counter-5v", "now");
             window.untilSays("load-state", "LOAD ON");
             // seen from another screen, the run goes on and the stop stays
             window.key(KeyCode.F4);
             window.untilSays("wants", "Under way: the test of unit LC-2107");
             assertTrue(window.shows("stop"), "the stop is on every screen");
-            pulled.set(true);
+            bench.pull("load-1");
             window.untilSays("alarm", "load-1");
             window.untilSays("wants", "Over: the test of unit LC-2107");
             window.picture("trouble-alarm");
@@ -75,72 +55,33 @@ class WindowBenchTroubleTest {
         assertTrue(outcome.cause().contains("load-1"), outcome.cause());
     }
 
-    /** A simulated bench's clock that can be told to take its time. */
-    private record SlowClock(Clock clock, AtomicBoolean slow) implements Clock {
-        @Override
-        public long nowNs() {
-            return clock.nowNs();
-        }
-
-        @Override
-        public Instant wallTime() {
-            return clock.wallTime();
-        }
-
-        @Override
-        public void sleepNs(long durationNs) throws InterruptedException {
-            if (slow.get()) {
-                TimeUnit.MILLISECONDS.sleep(5);
-            }
-            clock.sleepNs(durationNs);
-        }
-    }
-
     @Test
     void aQuestionNobodyAnswersIsShownEverywhereAndEndsTheRunSafely() throws Exception {
-        Path rig = data.resolveSibling(data.getFileName() + "-hand-turned.toml");
-        Files.writeString(
-                rig,
-                BuiltInFiles.rig("simulated-bench")
-                        .source()
-                        .text()
-                        .replaceFirst("(?m)^line-source = .*$", "")
-                        .replaceFirst(
-                                "(?s)\\[line\\].*?settle_ms = 400",
-                                """
-                                [line]
-                                kind = "operator"
-                                channel = "line"
-                                min_V = 0
-                                max_V = 140
-                                frequency_Hz = 60
-                                band_pct = 1
-                                settle_ms = 400"""));
-        AtomicBoolean slow = new AtomicBoolean();
-        Shell.BenchSource benches = request -> {
-            BenchAccess whole = Benches.open(request);
-            return new BenchAccess(
-                    new SlowClock(whole.clock(), slow), whole.links(), whole.simulated(), whole.simulatedUnit());
-        };
-        try (WindowBench window = new WindowBench(
-                new WindowSettings(rig.toString(), data, "test", Optional.empty()), benches, 1280, 800)) {
+        Path rig = TroubledBench.handTurned(data.resolveSibling(data.getFileName() + "-hand-turned.toml"));
+        TroubledBench bench = new TroubledBench();
+        try (WindowBench window =
+                new WindowBench(new WindowSettings(rig.toString(), data, "test", Optional.empty()), bench, 1280, 800)) {
             window.begin("LC-2107", "counter-5v", "now");
             window.until("the line is to be turned", () -> {
                 boolean asked = window.lookup("prompt") instanceof javafx.scene.control.Label prompt
                         && prompt.getText().startsWith("Line: ");
                 // from here on the bench's five minutes of patience take as long as the test needs
-                slow.compareAndSet(false, asked);
+                if (asked) {
+                    bench.slow();
+                }
                 return asked;
             });
-            window.focused("answer");
+            assertFalse(window.shows("done"), "the bench sees for itself when it is done");
             window.picture("trouble-prompt");
+            assertEquals("LINE ON", window.text("line-state"), "a line that is being turned up is live");
             window.key(KeyCode.F7);
             window.untilSays("wants", "ASKS FOR YOU");
             window.picture("trouble-prompt-elsewhere");
-            slow.set(false);
+            bench.goOn();
             window.key(KeyCode.F2);
             window.untilShown("verdict");
-            assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));
+            assertEquals("LOAD OFF", window.text("load-state"));
+            assertEquals("confirmed", window.text("load-detail"));
             assertEquals(ExitStatus.RIG_TROUBLE, window.status());
         } finally {
             Files.deleteIfExists(rig);

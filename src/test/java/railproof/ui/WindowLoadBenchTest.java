@@ -175,7 +175,7 @@ class WindowLoadBenchTest {
         return new AnimationTimer() {
             @Override
             public void handle(long nowNs) {
-                picture.paint(trace, -1.2, 1.2, 0xFF0B4F6C);
+                picture.paint(trace, -1.2, 1.2, 0xFF0B4F6C, 2);
                 window.layOutAgain();
             }
         };

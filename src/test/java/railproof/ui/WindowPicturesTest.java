@@ -1,59 +1,105 @@
 package railproof.ui;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
-
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import javafx.scene.control.TableView;
+import javafx.scene.control.Labeled;
 import javafx.scene.input.KeyCode;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.run.Stage;
+import railproof.rig.file.BuiltInFiles;
 
-/**
- * Every screen in both themes and at two sizes: pictures to be looked at, and on each screen a name for every control
- * and no words cut off.
- */
+/** Pictures of the screens that are not pictured where they are tested. */
 @Tag("window")
 class WindowPicturesTest {
     @TempDir
     private Path data = Path.of("");
 
-    private final List<String> nameless = new ArrayList<>();
-    private final List<String> cut = new ArrayList<>();
+    private final Gallery gallery = new Gallery();
 
-    @Test
-    void everyScreenInBothThemesAndAtTwoSizes() throws Exception {
-        Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_FOUND, Optional.of("reservoir-high-esr"));
-        Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_LEFT, Optional.empty());
-        Benchwork.dictionary(data, "counter-5v");
-        try (WindowBench window =
-                new WindowBench(new WindowSettings("simulated-bench", data, "m. k.", Optional.empty()), 1024, 768)) {
-            start(window);
-            rig(window);
-            files(window);
-            records(window);
-            wall(window);
-        }
-        assertEquals(List.of(), nameless, "controls without a name for a screen reader");
-        assertEquals(List.of(), cut, "words that are cut off");
+    @AfterEach
+    void everythingHasANameAndCanBeRead() {
+        gallery.everythingHasANameAndCanBeRead();
     }
 
-    /** Pictures of what is shown, in both themes at both sizes. */
-    private void all(WindowBench window, String name) throws Exception {
-        for (int[] size : new int[][] {{1024, 768}, {1920, 1080}}) {
-            window.resize(size[0], size[1]);
-            for (String theme : List.of("light", "dark")) {
-                String picture = name + "-" + theme + "-" + size[0];
-                window.picture("screens/" + picture);
-                window.look(NodeWalk::nameless).forEach(each -> nameless.add(picture + ": " + each));
-                window.look(NodeWalk::cutOff).forEach(each -> cut.add(picture + ": " + each));
-                window.key(KeyCode.F6);
-            }
+    private WindowBench window(String rig, Shell.BenchSource benches) throws Exception {
+        return new WindowBench(new WindowSettings(rig, data, "m. k.", Optional.empty()), benches, 1024, 768);
+    }
+
+    @Test
+    void everyScreenFromTheSerialNumberToTheVerdict() throws Exception {
+        TroubledBench bench = new TroubledBench();
+        try (WindowBench window = window("simulated-bench", bench)) {
+            start(window);
+            run(window, bench);
+            rig(window);
+            files(window);
+        }
+    }
+
+    @Test
+    void theWallOfABurnIn() throws Exception {
+        try (WindowBench window = window("simulated-bench", new TroubledBench())) {
+            wall(window);
+        }
+    }
+
+    @Test
+    void whateverIsInTheWay() throws Exception {
+        TroubledBench bench = new TroubledBench();
+        try (WindowBench window = window("simulated-bench", bench)) {
+            window.focused("serial");
+            window.type("LC-0175");
+            window.choose("profile", "counter-175v");
+            window.key(KeyCode.ENTER);
+            window.untilShown("second-step");
+            window.tickEverything();
+            window.focused("second-step");
+            gallery.take(window, "second-step");
+            window.press("checklist-back");
+            window.focused("serial");
+            window.key(KeyCode.CONTROL, KeyCode.A);
+            window.begin("LC-0512", "counter-5v", "now");
+            window.untilSays("load-state", "LOAD ON");
+            bench.pull("load-1", "board");
+            window.untilShown("verdict");
+            window.untilSays("alarm", "LC-0512");
+            window.untilSays("load-detail", "not confirmed");
+            gallery.take(window, "faulted");
+            window.key(KeyCode.F4);
+            window.untilShown("runs");
+            gallery.take(window, "alarm");
+            window.key(KeyCode.F2);
+            window.press("before-after");
+            window.untilShown("trouble");
+            gallery.take(window, "trouble");
+        }
+    }
+
+    @Test
+    void aQuestionThatIsAsked() throws Exception {
+        Path rig = TroubledBench.handTurned(data.resolveSibling(data.getFileName() + "-hand-turned.toml"));
+        TroubledBench bench = new TroubledBench();
+        try (WindowBench window = window(rig.toString(), bench)) {
+            window.begin("LC-2107", "counter-5v", "now");
+            window.until("the line is to be turned", () -> {
+                boolean asked = window.lookup("prompt") instanceof javafx.scene.control.Label prompt
+                        && prompt.getText().startsWith("Line: ");
+                if (asked) {
+                    bench.hold();
+                }
+                return asked;
+            });
+            gallery.take(window, "prompt");
+            bench.goOn();
+            window.key(KeyCode.ESCAPE);
+            window.untilShown("verdict");
+            gallery.take(window, "stopped");
+        } finally {
+            Files.deleteIfExists(rig);
         }
     }
 
@@ -62,18 +108,74 @@ class WindowPicturesTest {
         window.type("LC-2107");
         window.key(KeyCode.ENTER);
         window.focused("profile");
-        all(window, "start");
+        window.choose("profile", "counter-5v");
+        window.choose("fault", "reservoir-high-esr");
+        WindowBench.onFx(() -> {
+            ((javafx.scene.control.RadioButton) window.lookup("as-found")).setSelected(true);
+            return true;
+        });
+        gallery.takeLarge(window, "start");
         window.key(KeyCode.ENTER);
         window.untilShown("start");
-        all(window, "checklist");
+        gallery.take(window, "checklist");
+    }
+
+    private static String text(WindowBench window, String id) {
+        return ((Labeled) window.lookup(id)).getText();
+    }
+
+    /** How many points are on the curve, of "6 of about 39 points". */
+    private static int points(WindowBench window) {
+        String left = text(window, "left");
+        return Integer.parseInt(left.substring(0, left.indexOf(' ')));
+    }
+
+    private void run(WindowBench window, TroubledBench bench) throws Exception {
+        window.tickEverything();
+        window.key(KeyCode.ENTER);
+        window.untilShown("now");
+        window.until("a curve is being drawn under load", () -> {
+            boolean drawn = text(window, "now").contains("load sweep")
+                    && points(window) >= 6
+                    && text(window, "load-state").equals("LOAD ON");
+            if (drawn) {
+                bench.hold();
+            }
+            return drawn;
+        });
+        gallery.takeLarge(window, "run", "output-now");
+        bench.goOn();
+        window.untilShown("verdict");
+        window.untilSays("verdict", "FAIL");
+        gallery.takeLarge(window, "verdict", "verdict");
+        window.press("curves");
+        window.untilShown("curve");
+        gallery.take(window, "curves");
+        window.press("back");
+        window.untilShown("verdict");
     }
 
     private void rig(WindowBench window) throws Exception {
+        Path calibrated = data.resolve("bench.rig.toml");
+        Files.writeString(
+                calibrated,
+                BuiltInFiles.rig("simulated-bench")
+                        .source()
+                        .text()
+                        .replaceFirst("(?m)^title = ", "calibration_file = \"bench.calibration.toml\"\ntitle = "));
         window.key(KeyCode.F5);
         window.focused("rig-file");
+        window.choose("rig-file", calibrated.toString());
         window.press("check-rig");
         window.untilSays("rig-verdict", "as they should be");
-        all(window, "rig");
+        gallery.take(window, "rig");
+        window.tabTo("reference");
+        window.type("METER 34 NO 7");
+        window.tabTo("reference-u");
+        window.type("0.003 % + 0.0002");
+        window.press("calibrate");
+        window.untilSays("calibration-lines", "Calibrated:");
+        gallery.take(window, "calibration");
     }
 
     private void files(WindowBench window) throws Exception {
@@ -84,52 +186,15 @@ class WindowPicturesTest {
         window.focused("text");
         window.type("x");
         window.untilSays("file-state", "problem");
-        all(window, "files");
+        gallery.take(window, "files");
         Files.deleteIfExists(Path.of("my-counter-5v.toml"));
-    }
-
-    private void records(WindowBench window) throws Exception {
-        window.key(KeyCode.F4);
-        window.untilShown("runs");
-        window.until(
-                "all runs are listed",
-                () -> ((TableView<?>) window.lookup("runs")).getItems().size() == 2);
-        all(window, "history");
-        window.tabTo("runs");
-        window.key(KeyCode.DOWN);
-        window.key(KeyCode.SPACE);
-        window.key(KeyCode.UP);
-        window.key(KeyCode.C);
-        window.untilShown("differences");
-        all(window, "before-after");
-        window.key(KeyCode.ENTER);
-        window.untilShown("runs");
-        window.tabTo("runs");
-        window.key(KeyCode.DOWN);
-        window.key(KeyCode.ENTER);
-        window.untilShown("verdict");
-        all(window, "verdict");
-        window.press("diagnose");
-        window.untilSays("conclusion", "reservoir");
-        all(window, "diagnosis");
-        window.press("back");
-        window.untilShown("verdict");
-        window.key(KeyCode.ENTER);
-        window.untilShown("runs");
-        window.tabTo("runs");
-        window.key(KeyCode.UP);
-        window.key(KeyCode.ENTER);
-        window.untilShown("verdict");
-        window.press("sign-off");
-        window.focused("signer");
-        all(window, "sign-off");
     }
 
     private void wall(WindowBench window) throws Exception {
         window.key(KeyCode.F3);
         window.focused("serial");
         window.choose("profile", "counter-3rail");
-        all(window, "burn-in-form");
+        gallery.take(window, "burn-in-form");
         for (String unit : List.of("LC-0301", "LC-0302")) {
             window.focused("serial");
             window.choose("profile", "counter-3rail");
@@ -149,7 +214,7 @@ class WindowPicturesTest {
         }
         window.untilSays("unit-1-state", "under load");
         window.untilSays("unit-2-state", "under load");
-        all(window, "wall");
+        gallery.takeLarge(window, "wall");
         window.key(KeyCode.ESCAPE);
         window.untilSays("unit-1-state", "not complete");
         window.untilSays("unit-2-state", "not complete");

@@ -14,6 +14,7 @@ import javafx.scene.control.TableView;
 import javafx.scene.control.TextArea;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -30,12 +31,19 @@ class WindowRecordsTest {
 
     private static Path asFound = Path.of("");
 
+    private final Gallery gallery = new Gallery();
+
     @BeforeAll
     static void aUnitThatWasRepaired() throws Exception {
         asFound = Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_FOUND, Optional.of("reservoir-high-esr"));
         Benchwork.test(data, "counter-5v", "LC-2107", Stage.AS_LEFT, Optional.empty());
         Benchwork.test(data, "tape-24v", "TM-0417", Stage.AS_LEFT, Optional.empty());
         Benchwork.dictionary(data, "counter-5v");
+    }
+
+    @AfterEach
+    void everythingHasANameAndCanBeRead() {
+        gallery.everythingHasANameAndCanBeRead();
     }
 
     private static WindowBench window() throws Exception {
@@ -67,7 +75,7 @@ class WindowRecordsTest {
             window.choose("history-verdict", "any");
             history(window, "LC-2107", 2);
             window.key(KeyCode.DOWN);
-            window.picture("history");
+            gallery.take(window, "history");
             window.key(KeyCode.ENTER);
             window.untilShown("verdict");
             assertTrue(window.text("verdict").contains("FAIL"), window.text("verdict"));
@@ -87,7 +95,7 @@ class WindowRecordsTest {
             window.key(KeyCode.UP);
             window.key(KeyCode.C);
             window.untilShown("differences");
-            window.picture("before-after");
+            gallery.take(window, "before-after");
             assertTrue(window.text("changes").contains("From fail to pass: +5 V"), window.text("changes"));
             assertTrue(rows(window, "differences") > 5, "checks side by side");
             window.key(KeyCode.ENTER);
@@ -116,7 +124,7 @@ class WindowRecordsTest {
             window.untilShown("verdict");
             window.press("diagnose");
             window.untilSays("conclusion", "reservoir");
-            window.picture("diagnosis");
+            gallery.take(window, "diagnosis");
             String before = window.text("conclusion");
             // the meter goes to a node under the cover only after the cautions were read
             WindowBench.onFx(() -> {
@@ -161,9 +169,10 @@ class WindowRecordsTest {
             window.untilShown("verdict");
             window.press("sign-off");
             window.focused("signer");
+            gallery.take(window, "sign-off");
             window.key(KeyCode.ENTER);
             window.until("the reasons are listed", () -> answers(window).size() >= 3);
-            window.picture("sign-off-refused");
+            gallery.take(window, "sign-off-refused");
             String said = String.join("\n", answers(window));
             assertTrue(said.contains("nothing is named that was checked"), said);
             assertTrue(said.contains("simulated"), said);
@@ -171,7 +180,8 @@ class WindowRecordsTest {
             window.type("INSULATION");
             window.tabTo("training");
             window.key(KeyCode.SPACE);
-            window.press("sign");
+            // from the box itself: Enter goes on, and does not take the tick away again
+            window.key(KeyCode.ENTER);
             window.untilShown("signed");
             window.picture("sign-off-done");
             assertTrue(window.text("signed").contains("TRAINING"), window.text("signed"));

@@ -6,10 +6,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import javafx.event.Event;
+import javafx.scene.Scene;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -91,7 +94,8 @@ class WindowTest {
             window.untilShown("verdict");
             window.picture("good-5-verdict");
             assertTrue(window.text("verdict").contains("PASS"), window.text("verdict"));
-            assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));
+            assertEquals("LOAD OFF", window.text("load-state"));
+            assertEquals("confirmed", window.text("load-detail"));
             int rows = ((TableView<?>) window.node("checks")).getItems().size();
             assertTrue(rows > 5, rows + " checks");
             assertEquals(ExitStatus.PASSED, window.status());
@@ -124,7 +128,8 @@ class WindowTest {
             window.key(KeyCode.ESCAPE);
             window.untilShown("verdict");
             window.picture("stop-3-verdict");
-            assertTrue(window.text("load-state").contains("confirmed"), window.text("load-state"));
+            assertEquals("LOAD OFF", window.text("load-state"));
+            assertEquals("confirmed", window.text("load-detail"));
             assertEquals(ExitStatus.RIG_TROUBLE, window.status());
         }
         RunOutcome outcome = onlyRun().outcome();
@@ -164,6 +169,57 @@ class WindowTest {
             window.picture("hazard-checklist");
         }
         assertEquals(List.of(), RunFolder.runs(data));
+    }
+
+    @Test
+    void noKeyHeldDownGoesThroughTheChecklistAndSwitchesOn() throws Exception {
+        try (WindowBench window = window(1280, 800)) {
+            window.focused("serial");
+            window.choose("profile", "counter-5v");
+            window.type("LC-2107");
+            window.key(KeyCode.ENTER);
+            window.untilShown("start");
+            for (int i = 0; i < 3; i++) {
+                window.key(KeyCode.ENTER);
+            }
+            assertEquals("6 still to be ticked: Space ticks and moves on.", window.text("checklist-left"));
+            window.tickEverything();
+            window.focused("start");
+            for (int i = 0; i < 3; i++) {
+                window.key(KeyCode.SPACE);
+            }
+            assertTrue(window.shows("start"), "Space starts nothing");
+            assertEquals(List.of(), RunFolder.runs(data));
+        }
+    }
+
+    @Test
+    void enterPressedTwiceBeginsOneRun() throws Exception {
+        try (WindowBench window = window(1280, 800)) {
+            window.focused("serial");
+            window.choose("profile", "tape-24v");
+            window.type("TM-0417");
+            window.key(KeyCode.ENTER);
+            window.untilShown("start");
+            window.tickEverything();
+            window.focused("start");
+            WindowBench.onFx(() -> {
+                // both are on their way before the first has done its work
+                Scene scene = window.lookup("start").getScene();
+                Event.fireEvent(scene, enter());
+                Event.fireEvent(scene, enter());
+                return true;
+            });
+            window.untilSays("load-state", "LOAD ON");
+            assertTrue(window.shows("now"), "the run is shown");
+            window.key(KeyCode.ESCAPE);
+            window.untilShown("verdict");
+        }
+        onlyRun();
+    }
+
+    private static KeyEvent enter() {
+        return new KeyEvent(KeyEvent.KEY_PRESSED, "", "", KeyCode.ENTER, false, false, false, false);
     }
 
     @Test

@@ -47,7 +47,7 @@ class WindowWallTest {
             for (int i = 1; i <= units.size(); i++) {
                 window.untilSays("unit-" + i + "-state", "under load");
             }
-            window.untilSays("load-state", "on 4 of 4");
+            window.untilSays("load-detail", "on 4 of 4");
             window.picture("wall-four");
             // a second unit of the same serial number is refused
             window.press("add-unit");
@@ -63,19 +63,20 @@ class WindowWallTest {
             window.focused("unit-2-pause");
             window.press("unit-2-stop");
             window.untilSays("unit-2-state", "not complete");
-            window.untilSays("load-state", "on 3 of 4");
+            window.untilSays("load-detail", "on 3 of 4");
             assertTrue(window.text("unit-1-state").contains("under load"), window.text("unit-1-state"));
             window.key(KeyCode.DIGIT3);
             window.focused("unit-3-pause");
             window.key(KeyCode.ENTER);
             window.untilSays("unit-3-state", "paused");
-            window.untilSays("load-state", "on 2 of 4");
+            window.untilSays("load-detail", "on 2 of 4");
             // other screens keep the wall in sight, and the stop
             window.key(KeyCode.F4);
             window.untilSays("wants", "Under way: the burn-in of 4 units");
             window.key(KeyCode.ESCAPE);
             window.untilSays("wants", "Over: the burn-in of 4 units");
-            window.untilSays("load-state", "off on all benches");
+            window.untilSays("load-detail", "on all benches");
+            assertEquals("LOAD OFF", window.text("load-state"));
             window.key(KeyCode.F3);
             window.picture("wall-stopped");
         }

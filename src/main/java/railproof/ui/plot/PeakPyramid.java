@@ -1,5 +1,7 @@
 package railproof.ui.plot;
 
+import java.util.Arrays;
+
 /**
  * Lowest and highest sample of every block of 2, 4, 8 … blocks, so that the extremes of any stretch of a capture are
  * found in logarithmic time: a picture column shows its true peaks without every sample being read again.
@@ -12,7 +14,10 @@ public final class PeakPyramid {
     /** Samples in a block of the lowest level: below this, reading samples is as quick as reading blocks. */
     private static final int BLOCK = 64;
 
-    private double[] samples = new double[BLOCK];
+    /** Samples in a page, a whole number of blocks: a capture grows page by page, what it holds is never copied again. */
+    private static final int PAGE = 256 * BLOCK;
+
+    private double[][] pages = {};
     private int size;
     private double[][] lows = {};
     private double[][] highs = {};
@@ -35,7 +40,7 @@ public final class PeakPyramid {
      * @param index 0 to size − 1
      */
     public double sample(int index) {
-        return samples[index];
+        return pages[index / PAGE][index % PAGE];
     }
 
     /**
@@ -44,13 +49,22 @@ public final class PeakPyramid {
      * @param count how many of them
      */
     public void append(double[] more, int count) {
-        if (size + count > samples.length) {
-            samples = java.util.Arrays.copyOf(samples, Math.max(size + count, 2 * samples.length));
-        }
-        System.arraycopy(more, 0, samples, size, count);
         int firstBlock = size / BLOCK;
-        size += count;
+        for (int taken = 0; taken < count; ) {
+            int within = Math.min(count - taken, PAGE - size % PAGE);
+            System.arraycopy(more, taken, page(size / PAGE), size % PAGE, within);
+            taken += within;
+            size += within;
+        }
         rebuildFrom(firstBlock);
+    }
+
+    private double[] page(int index) {
+        if (index == pages.length) {
+            pages = Arrays.copyOf(pages, index + 1);
+            pages[index] = new double[PAGE];
+        }
+        return pages[index];
     }
 
     /** Recomputes all blocks from one of the lowest level on. */
@@ -78,23 +92,26 @@ public final class PeakPyramid {
 
     private void room(int level, int blocks) {
         if (level == lows.length) {
-            lows = java.util.Arrays.copyOf(lows, level + 1);
-            highs = java.util.Arrays.copyOf(highs, level + 1);
+            lows = Arrays.copyOf(lows, level + 1);
+            highs = Arrays.copyOf(highs, level + 1);
             lows[level] = new double[blocks];
             highs[level] = new double[blocks];
         } else if (blocks > lows[level].length) {
             int length = Math.max(blocks, 2 * lows[level].length);
-            lows[level] = java.util.Arrays.copyOf(lows[level], length);
-            highs[level] = java.util.Arrays.copyOf(highs[level], length);
+            lows[level] = Arrays.copyOf(lows[level], length);
+            highs[level] = Arrays.copyOf(highs[level], length);
         }
     }
 
     private void ofSamples(int block) {
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
-        for (int i = block * BLOCK; i < Math.min(size, (block + 1) * BLOCK); i++) {
-            low = Math.min(low, samples[i]);
-            high = Math.max(high, samples[i]);
+        int first = block * BLOCK;
+        double[] page = pages[first / PAGE];
+        int inPage = first % PAGE;
+        for (int i = inPage; i < inPage + Math.min(BLOCK, size - first); i++) {
+            low = Math.min(low, page[i]);
+            high = Math.max(high, page[i]);
         }
         lows[0][block] = low;
         highs[0][block] = high;
@@ -131,7 +148,7 @@ public final class PeakPyramid {
         extremes[1] = Double.NEGATIVE_INFINITY;
         int i = from;
         while (i < to && (i % BLOCK != 0 || i + BLOCK > to)) {
-            take(extremes, samples[i], samples[i]);
+            take(extremes, sample(i), sample(i));
             i++;
         }
         while (i + BLOCK <= to) {
@@ -145,7 +162,7 @@ public final class PeakPyramid {
             i += span;
         }
         for (; i < to; i++) {
-            take(extremes, samples[i], samples[i]);
+            take(extremes, sample(i), sample(i));
         }
     }
 

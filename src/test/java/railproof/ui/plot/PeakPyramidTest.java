@@ -41,15 +41,26 @@ class PeakPyramidTest {
         long seed = new Random().nextLong();
         SplittableRandom random = new SplittableRandom(seed);
         for (int round = 0; round < 50; round++) {
-            double[] all = random.doubles(5000, -1, 1).toArray();
+            int most = random.nextInt(1, 20_000);
+            double[] all = random.doubles(10L * most, -1, 1).toArray();
             PeakPyramid pyramid = new PeakPyramid();
             while (pyramid.size() < all.length) {
-                int more = Math.min(random.nextInt(1, 400), all.length - pyramid.size());
+                int more = Math.min(random.nextInt(1, most + 1), all.length - pyramid.size());
                 pyramid.append(java.util.Arrays.copyOfRange(all, pyramid.size(), pyramid.size() + more), more);
                 int from = random.nextInt(0, pyramid.size());
                 expect(all, pyramid, from, pyramid.size(), "seed " + seed + ",");
                 expect(all, pyramid, 0, pyramid.size(), "seed " + seed + ",");
             }
+        }
+    }
+
+    @Test
+    void givesBackEverySampleInItsPlace() {
+        double[] all =
+                java.util.stream.IntStream.range(0, 100_000).mapToDouble(i -> i).toArray();
+        PeakPyramid pyramid = PeakPyramid.of(all);
+        for (int i = 0; i < all.length; i++) {
+            assertEquals(i, pyramid.sample(i));
         }
     }
 
