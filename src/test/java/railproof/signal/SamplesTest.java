@@ -83,6 +83,22 @@ class SamplesTest {
         assertEquals(16, Samples.extent(v, 0, 7).span(), 0);
     }
 
+    /** Of either sign and of any size, from the smallest double to nearly the largest. */
+    @Test
+    void theExtentOfAnySamplesIsThatOfTheirPlainOrder() {
+        long seed = System.nanoTime();
+        Random random = new Random(seed);
+        for (int round = 0; round < 2000; round++) {
+            double middle = random.nextInt(3) - 1;
+            double[] v = random.doubles(1 + random.nextInt(20))
+                    .map(x -> (middle + 2 * x - 1) * Math.scalb(1.0, random.nextInt(2000) - 1070))
+                    .toArray();
+            Samples.Extent extent = Samples.extent(v, 0, v.length);
+            assertEquals(Arrays.stream(v).min().orElseThrow(), extent.low(), "seed " + seed);
+            assertEquals(Arrays.stream(v).max().orElseThrow(), extent.high(), "seed " + seed);
+        }
+    }
+
     /**
      * Without a line the last fifth after the change, and of that the middle half: of the twenty samples 80 to 99 of a
      * straight line the mean is that of all, and five wild ones on either side do not count, wherever they stand.
