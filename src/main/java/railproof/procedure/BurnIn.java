@@ -279,6 +279,8 @@ public final class BurnIn implements RigControl.Work {
         private void standStill() throws RunEndException {
             loadOff();
             bench.lineOff();
+            // before it is said: whoever reads it and asks at once has to see it so
+            tell(BurnInProgress.Phase.PAUSED);
             note("paused: load and line off");
             double fromS = bench.elapsedS();
             while (hold.held()) {
