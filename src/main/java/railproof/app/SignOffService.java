@@ -71,8 +71,7 @@ public final class SignOffService {
             return new Result(refusals, signOff);
         }
         String digest = Sealer.recordDigest(folder);
-        ProfileFile profile = ProfileFile.parse(
-                run.header().profile().name(), run.header().profile().text());
+        ProfileFile profile = ProfileFile.parse(run.header().profile());
         Optional<RunData> beside = before.isPresent() ? Optional.of(RunFolder.read(before.get())) : Optional.empty();
         CertificateExtras extras = new CertificateExtras(Optional.of(signOff), beside, digest);
         Map<String, byte[]> files = new TreeMap<>(Paperwork.of(run, profile.profile(), judgement, extras));

@@ -59,8 +59,7 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() throws BadFileException, RecordException {
         RunData first = RunFolder.read(Inputs.run(before, data.directory()));
         RunData second = RunFolder.read(Inputs.run(after, data.directory()));
-        ProfileFile profile = ProfileFile.parse(
-                second.header().profile().name(), second.header().profile().text());
+        ProfileFile profile = ProfileFile.parse(second.header().profile());
         Judgement firstJudgement =
                 Judge.judge(first, profile.profile(), profile.source().sha256());
         Judgement secondJudgement =

@@ -149,9 +149,7 @@ final class DiagnoseCommand implements Callable<Integer> {
         if (profile.isPresent() || archived.isEmpty()) {
             return Inputs.profile(profile.orElse(""));
         }
-        return ProfileFile.parse(
-                archived.get().header().profile().name(),
-                archived.get().header().profile().text());
+        return ProfileFile.parse(archived.get().header().profile());
     }
 
     private Map<Rail, Readings> read(Optional<RunData> archived, Profile type) throws BadFileException {

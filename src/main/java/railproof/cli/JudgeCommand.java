@@ -64,9 +64,7 @@ final class JudgeCommand implements Callable<Integer> {
         RunData archived = RunFolder.read(folder);
         ProfileFile against = profile.isPresent()
                 ? Inputs.profile(profile.get())
-                : ProfileFile.parse(
-                        archived.header().profile().name(),
-                        archived.header().profile().text());
+                : ProfileFile.parse(archived.header().profile());
         Judgement judgement =
                 Judge.judge(archived, against.profile(), against.source().sha256());
         keep(folder, judgement);

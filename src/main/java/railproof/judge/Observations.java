@@ -5,8 +5,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import railproof.base.BadFileException;
 import railproof.base.Measured;
 import railproof.base.Unit;
+import railproof.profile.ProfileFile;
+import railproof.profile.Rail;
 import railproof.run.ChannelAccuracy;
 import railproof.run.Point;
 import railproof.run.Quantity;
@@ -19,8 +22,7 @@ import railproof.signal.WarmUp;
 
 /**
  * What a run shows beside its limits: of what kinds the ripple is, what is left of the reservoir, and how fast the rail
- * warms up. Pure: from the
- * archived run alone.
+ * warms up. Pure: from the archived run alone.
  */
 public final class Observations {
     /** Below the channel's own noise times this there is nothing to speak of; the noise itself is 1. */
@@ -38,9 +40,10 @@ public final class Observations {
 
     /** All of a run, rail by rail in the order of its points. */
     public static List<Observation> of(RunData run) {
+        List<Rail> rails = rails(run);
         List<Observation> all = new ArrayList<>();
         for (String rail : run.points().stream().map(Point::rail).distinct().toList()) {
-            all.addAll(captured(run, rail));
+            all.addAll(captured(run, rail, rails));
             warmUp(run, rail, Quantity.OUTPUT)
                     .ifPresent(words -> all.add(new Observation(rail, "Warm-up of the output", words)));
             warmUp(run, rail, Quantity.HEAT_SINK)
@@ -49,8 +52,18 @@ public final class Observations {
         return all;
     }
 
+    /** The rails of the profile that the run carries with it; none if it can no longer be read. */
+    private static List<Rail> rails(RunData run) {
+        try {
+            return ProfileFile.parse(run.header().profile()).profile().rails();
+        } catch (BadFileException e) {
+            // the run keeps its points; this is no place to complain
+            return List.of();
+        }
+    }
+
     /** What the capture at the largest load says. */
-    private static List<Observation> captured(RunData run, String rail) {
+    private static List<Observation> captured(RunData run, String rail, List<Rail> rails) {
         Optional<Point> point = mostLoaded(run, rail);
         Optional<Double> lineHz = point.flatMap(
                         p -> p.reading(Quantity.LINE_FREQUENCY).measured())
@@ -71,7 +84,11 @@ public final class Observations {
         double leastV = leastV(run, rail, Quantity.RAW);
         raw.map(samples -> ripple(samples, rateHz, lineHz.get(), leastV))
                 .ifPresent(words -> all.add(new Observation(rail, "Ripple of the reservoir", words + at)));
-        raw.flatMap(samples -> ReservoirAge.of(run, point.orElseThrow(), samples, rateHz, leastV))
+        rails.stream()
+                .filter(each -> each.name().equals(rail))
+                .findFirst()
+                .flatMap(each ->
+                        raw.flatMap(samples -> ReservoirAge.of(each, point.orElseThrow(), samples, rateHz, leastV)))
                 .ifPresent(words -> all.add(new Observation(rail, "Reservoir", words)));
         return all;
     }

@@ -4,17 +4,13 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Locale;
 import java.util.Optional;
-import railproof.base.BadFileException;
 import railproof.base.Measured;
 import railproof.profile.PartList;
 import railproof.profile.PartValue;
-import railproof.profile.ProfileFile;
 import railproof.profile.Rail;
 import railproof.profile.RectifierKind;
-import railproof.profile.SourceText;
 import railproof.run.Point;
 import railproof.run.Quantity;
-import railproof.run.RunData;
 import railproof.signal.Reservoir;
 
 /**
@@ -31,9 +27,6 @@ final class ReservoirAge {
 
     private static final double WORN_RATIO = 0.7;
 
-    /** The fall is read from stretches of this share of a ripple period: within one it has to rise above the noise. */
-    private static final double STRETCH_RATIO = 0.1;
-
     private static final MathContext THREE_DIGITS = new MathContext(3);
 
     private ReservoirAge() {}
@@ -41,16 +34,16 @@ final class ReservoirAge {
     /**
      * In words, if the profile knows the part, the capture shows it falling, and the load's current is known.
      *
+     * @param rail as the profile of the run has it
      * @param rawV the reservoir's channel in the point's capture, V
      * @param rateHz its samples per second, Hz
      * @param leastV what the channel's noise leaves to be seen, V
      */
-    static Optional<String> of(RunData run, Point point, double[] rawV, double rateHz, double leastV) {
+    static Optional<String> of(Rail rail, Point point, double[] rawV, double rateHz, double leastV) {
         Optional<Double> loadA = point.reading(Quantity.LOAD_CURRENT).measured().map(Measured::value);
         Optional<Double> lineHz =
                 point.reading(Quantity.LINE_FREQUENCY).measured().map(Measured::value);
-        Optional<Rail> rail = rail(run, point.rail());
-        Optional<PartList> parts = rail.flatMap(Rail::parts);
+        Optional<PartList> parts = rail.parts();
         if (loadA.isEmpty() || lineHz.isEmpty() || loadA.get() <= 0 || parts.isEmpty()) {
             return Optional.empty();
         }
@@ -58,33 +51,21 @@ final class ReservoirAge {
                 ? Reservoir.Rectifier.HALF_WAVE
                 : Reservoir.Rectifier.FULL_WAVE;
         double[] uprightV = rawV.clone();
-        if (rail.get().nominalV() < 0) {
+        if (rail.nominalV() < 0) {
             for (int i = 0; i < uprightV.length; i++) {
                 uprightV[i] = -uprightV[i];
             }
         }
         try {
             double fallVPerS = -Reservoir.dischargeSlopeVPerS(uprightV, rectifier, rateHz, lineHz.get());
-            double stretchS = STRETCH_RATIO / (rectifier.pulses() * lineHz.get());
+            // within one of the stretches it is read from, the fall has to rise above the noise
+            double stretchS = Reservoir.STRETCH_RATIO / (rectifier.pulses() * lineHz.get());
             if (fallVPerS * stretchS < leastV) {
                 return Optional.empty();
             }
             return Optional.of(words(loadA.get() / fallVPerS, parts.get().nominal(PartValue.RESERVOIR)));
         } catch (IllegalArgumentException e) {
             // nothing falls, or the capture is too short: nothing to say
-            return Optional.empty();
-        }
-    }
-
-    /** The rail by the profile that the run carries with it. */
-    private static Optional<Rail> rail(RunData run, String name) {
-        try {
-            SourceText profile = run.header().profile();
-            return ProfileFile.parse(profile.name(), profile.text()).profile().rails().stream()
-                    .filter(each -> each.name().equals(name))
-                    .findFirst();
-        } catch (BadFileException e) {
-            // a run of a profile that can no longer be read keeps its points; this is no place to complain
             return Optional.empty();
         }
     }

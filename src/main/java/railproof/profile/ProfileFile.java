@@ -35,6 +35,15 @@ public record ProfileFile(Profile profile, SourceText source) {
     }
 
     /**
+     * Reads a profile that is kept as it was, as every run keeps its own.
+     *
+     * @throws BadFileException with everything that is wrong with it
+     */
+    public static ProfileFile parse(SourceText kept) throws BadFileException {
+        return parse(kept.name(), kept.text());
+    }
+
+    /**
      * Reads a profile from its text.
      *
      * @param name how the text is called in messages

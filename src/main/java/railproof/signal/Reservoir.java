@@ -12,6 +12,9 @@ import java.util.stream.IntStream;
  * <p>Thread: pure; any.
  */
 public final class Reservoir {
+    /** How fast a reservoir falls is read from stretches of this share of a ripple period. */
+    public static final double STRETCH_RATIO = 0.1;
+
     private Reservoir() {}
 
     /** Charging pulses per line cycle. */
@@ -137,7 +140,7 @@ public final class Reservoir {
         Samples.requirePositive("line frequency", lineHz);
         double periodSamples = rateHz / (rectifier.pulses() * lineHz);
         Samples.require(reservoirV, (int) Math.ceil(periodSamples) + 1);
-        int lag = (int) Math.max(1, Math.round(0.1 * periodSamples));
+        int lag = (int) Math.max(1, Math.round(STRETCH_RATIO * periodSamples));
         double[] falling = IntStream.range(0, reservoirV.length - lag)
                 .mapToDouble(i -> reservoirV[i + lag] - reservoirV[i])
                 .filter(d -> d < 0)

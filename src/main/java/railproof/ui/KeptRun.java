@@ -37,8 +37,7 @@ record KeptRun(Path folder, RunData run, ProfileFile profile, Optional<Judgement
      */
     static KeptRun read(Path folder) throws BadFileException {
         RunData run = RunFolder.read(folder);
-        ProfileFile profile = ProfileFile.parse(
-                run.header().profile().name(), run.header().profile().text());
+        ProfileFile profile = ProfileFile.parse(run.header().profile());
         Path verdict = RunFolder.verdictFile(folder);
         Optional<Judgement> judgement =
                 Files.exists(verdict) ? Optional.of(RunFolder.readVerdict(verdict)) : Optional.empty();
