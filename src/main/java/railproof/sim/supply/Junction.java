@@ -62,9 +62,9 @@ final class Junction {
         offsetV = addedV;
     }
 
-    /** Whether more than a current flows forward in a state, by the junction's own exponential. */
-    boolean carries(double[] stateV, double currentA) {
-        return saturationA * Semiconductor.exp(stateV[slot] / slopeV) > currentA;
+    /** Whether the junction stands above a forward voltage in a state. */
+    boolean above(double[] stateV, double forwardV) {
+        return stateV[slot] > forwardV;
     }
 
     /** Voltage across the junction at which a current flows forward, V. */

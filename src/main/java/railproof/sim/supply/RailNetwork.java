@@ -216,9 +216,9 @@ final class RailNetwork {
         companion.copyFrom(fixed);
         companion.inject(RAW, rectifier.directA(lineRmsV));
         reservoir(times, beforeV);
-        capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, outputSlot);
+        capacitor(OUT, circuit.outputF, circuit.outputEsrOhm, perS, historyV[outputSlot]);
         if (hasInput()) {
-            capacitor(OUT, input.inputF(), input.leadOhm(), inputSlot);
+            capacitor(OUT, input.inputF(), input.leadOhm(), perS, historyV[inputSlot]);
         }
         coupling(BASE, TAP, circuit.compensationF);
         if (circuit.design.limiter() instanceof LimiterDesign.Latching latch) {
@@ -242,15 +242,13 @@ final class RailNetwork {
             reservoirPerS = 2 / times.stepS();
             reservoirHistoryVPerS = -reservoirPerS * beforeV[reservoirSlot] - beforeV[reservoirRateSlot];
         }
-        double divisor = 1 + circuit.reservoirF * reservoirPerS * circuit.reservoirEsrOhm;
-        companion.conductance(RAW, ground, circuit.reservoirF * reservoirPerS / divisor);
-        companion.inject(RAW, -circuit.reservoirF * reservoirHistoryVPerS / divisor);
+        capacitor(RAW, circuit.reservoirF, circuit.reservoirEsrOhm, reservoirPerS, reservoirHistoryVPerS);
     }
 
-    private void capacitor(int node, double capacitanceF, double esrOhm, int slot) {
-        double divisor = 1 + capacitanceF * perS * esrOhm;
-        companion.conductance(node, ground, capacitanceF * perS / divisor);
-        companion.inject(node, -capacitanceF * historyV[slot] / divisor);
+    private void capacitor(int node, double capacitanceF, double esrOhm, double weightPerS, double pastVPerS) {
+        double divisor = 1 + capacitanceF * weightPerS * esrOhm;
+        companion.conductance(node, ground, capacitanceF * weightPerS / divisor);
+        companion.inject(node, -capacitanceF * pastVPerS / divisor);
     }
 
     private void coupling(int a, int b, double capacitanceF) {

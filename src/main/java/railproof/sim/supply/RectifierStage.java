@@ -118,7 +118,7 @@ final class RectifierStage {
     /** Whether any diode is on. */
     boolean conducts(double[] stateV) {
         for (Junction diode : diodes) {
-            if (diode.carries(stateV, onA)) {
+            if (diode.above(stateV, onV)) {
                 return true;
             }
         }
@@ -138,7 +138,7 @@ final class RectifierStage {
     /** Whether a diode is on that was off before. */
     boolean turnsOn(double[] beforeV, double[] nowV) {
         for (Junction diode : diodes) {
-            if (diode.carries(nowV, onA) && !diode.carries(beforeV, onA)) {
+            if (diode.above(nowV, onV) && !diode.above(beforeV, onV)) {
                 return true;
             }
         }
