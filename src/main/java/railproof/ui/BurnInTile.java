@@ -34,7 +34,7 @@ final class BurnInTile {
     private final List<TrendPane> trends = new ArrayList<>();
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
-    private final HBox answering = new HBox();
+    private final HBox answering = Forms.row();
     private final TextField answer = new TextField();
     private final Label remark = Forms.hint("");
     private final Button pause;
@@ -106,7 +106,6 @@ final class BurnInTile {
         };
         answer.setOnAction(event -> send.run());
         answering.getChildren().addAll(answer, Forms.button(id + "-done", "Done", send));
-        answering.getStyleClass().add("row");
         prompt.getChildren().addAll(promptWords, answering);
     }
 

@@ -20,6 +20,10 @@ import railproof.run.Setpoint;
  */
 record Power(Field load, Field line, String hint, boolean canStop) {
     /** Nothing has instruments in its hands. */
+    /** What to do where nobody knows whether load and line are off. */
+    static final String NOT_CONFIRMED =
+            "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.";
+
     static final Power IDLE =
             both(new Field(State.UNUSED, "not in use"), "No run. This program has nothing switched on.", false);
 
@@ -72,10 +76,7 @@ record Power(Field load, Field line, String hint, boolean canStop) {
             case CONFIRMED ->
                 off("confirmed", "The run is over. Capacitors keep their charge: measure before you touch.", false);
             case COMMANDED, UNKNOWN -> {
-                yield both(
-                        new Field(State.DOUBT, "not confirmed"),
-                        "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.",
-                        false);
+                yield both(new Field(State.DOUBT, "not confirmed"), NOT_CONFIRMED, false);
             }
         };
     }

@@ -33,7 +33,7 @@ final class RunPane implements ScreenPane {
     private final Label remarks = Forms.words("");
     private final VBox prompt = new VBox();
     private final Label promptWords = Forms.words("");
-    private final HBox answering = new HBox();
+    private final HBox answering = Forms.row();
     private final TextField answer = new TextField();
 
     RunPane(RunSession session) {
@@ -96,7 +96,6 @@ final class RunPane implements ScreenPane {
         done.setOnAction(event -> send.run());
         answer.setOnAction(event -> send.run());
         answering.getChildren().addAll(answer, done);
-        answering.getStyleClass().add("row");
         prompt.getChildren().addAll(promptWords, answering);
         asks("", false);
     }

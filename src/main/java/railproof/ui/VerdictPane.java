@@ -28,9 +28,6 @@ import railproof.report.Words;
  * and limit, and what can be done next.
  */
 final class VerdictPane implements ScreenPane {
-    private static final String UNSAFE =
-            "NOT CONFIRMED that everything is off. Switch the mains off by hand, then look.";
-
     private final VBox root = new VBox();
     private final Optional<KeptRun> kept;
     private final Button onward;
@@ -54,7 +51,7 @@ final class VerdictPane implements ScreenPane {
         verdict.getStyleClass().add("verdict");
         root.getChildren().add(verdict);
         if (kept.filter(run -> run.status() == ExitStatus.NOT_SAFE).isPresent()) {
-            Label unsafe = Forms.words(UNSAFE);
+            Label unsafe = Forms.words(Power.NOT_CONFIRMED);
             unsafe.setId("unsafe");
             unsafe.getStyleClass().add("hazard");
             unsafe.setMaxWidth(Double.MAX_VALUE);

@@ -28,6 +28,7 @@ import javafx.stage.Stage;
 import javax.imageio.ImageIO;
 import railproof.app.Benches;
 import railproof.app.ExitStatus;
+import railproof.rig.file.BuiltInFiles;
 
 /** A window on a virtual display, worked by real key events, with pictures of what it shows. */
 final class WindowBench implements AutoCloseable {
@@ -176,6 +177,26 @@ final class WindowBench implements AutoCloseable {
         tickEverything();
         key(KeyCode.ENTER);
         untilShown(shown);
+    }
+
+    /** Calibrates the rig that is checked, against a reference meter, on the screen it was checked on. */
+    void calibrate() throws Exception {
+        tabTo("reference");
+        type("METER 34 NO 7");
+        tabTo("reference-u");
+        type("0.003 % + 0.0002");
+        press("calibrate");
+        untilSays("calibration-lines", "Calibrated:");
+    }
+
+    /** The simulated bench's rig file, with a calibration file beside it that is still to be made. */
+    static Path toBeCalibrated(Path rig) throws IOException {
+        return Files.writeString(
+                rig,
+                BuiltInFiles.rig("simulated-bench")
+                        .source()
+                        .text()
+                        .replaceFirst("(?m)^title = ", "calibration_file = \"bench.calibration.toml\"\ntitle = "));
     }
 
     /** Ticks a checklist with the space bar, down to what comes after it. */

@@ -10,7 +10,6 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import railproof.rig.file.BuiltInFiles;
 
 /** Pictures of the screens that are not pictured where they are tested. */
 @Tag("window")
@@ -156,25 +155,14 @@ class WindowPicturesTest {
     }
 
     private void rig(WindowBench window) throws Exception {
-        Path calibrated = data.resolve("bench.rig.toml");
-        Files.writeString(
-                calibrated,
-                BuiltInFiles.rig("simulated-bench")
-                        .source()
-                        .text()
-                        .replaceFirst("(?m)^title = ", "calibration_file = \"bench.calibration.toml\"\ntitle = "));
+        Path calibrated = WindowBench.toBeCalibrated(data.resolve("bench.rig.toml"));
         window.key(KeyCode.F5);
         window.focused("rig-file");
         window.choose("rig-file", calibrated.toString());
         window.press("check-rig");
         window.untilSays("rig-verdict", "as they should be");
         gallery.take(window, "rig");
-        window.tabTo("reference");
-        window.type("METER 34 NO 7");
-        window.tabTo("reference-u");
-        window.type("0.003 % + 0.0002");
-        window.press("calibrate");
-        window.untilSays("calibration-lines", "Calibrated:");
+        window.calibrate();
         gallery.take(window, "calibration");
     }
 

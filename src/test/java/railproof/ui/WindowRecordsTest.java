@@ -252,13 +252,7 @@ class WindowRecordsTest {
 
     @Test
     void theRigIsLookedOverAndAChannelCalibrated(@TempDir Path folder) throws Exception {
-        Path rig = folder.resolve("bench.toml");
-        Files.writeString(
-                rig,
-                BuiltInFiles.rig("simulated-bench")
-                        .source()
-                        .text()
-                        .replaceFirst("(?m)^title = ", "calibration_file = \"bench.calibration.toml\"\ntitle = "));
+        Path rig = WindowBench.toBeCalibrated(folder.resolve("bench.toml"));
         try (WindowBench window =
                 new WindowBench(new WindowSettings(rig.toString(), data, "m. k.", Optional.empty()), 1280, 800)) {
             window.key(KeyCode.F5);
@@ -266,12 +260,7 @@ class WindowRecordsTest {
             window.press("check-rig");
             window.untilSays("rig-verdict", "as they should be");
             assertTrue(rows(window, "findings") > 5, "findings");
-            window.tabTo("reference");
-            window.type("METER 34 NO 7");
-            window.tabTo("reference-u");
-            window.type("0.003 % + 0.0002");
-            window.press("calibrate");
-            window.untilSays("calibration-lines", "Calibrated:");
+            window.calibrate();
             window.picture("rig");
         }
         assertTrue(Files.exists(folder.resolve("bench.calibration.toml")), "the calibration file is written");
